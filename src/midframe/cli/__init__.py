@@ -1,0 +1,70 @@
+"""The command `midframe`: one module a command, loaded only when that command runs.
+
+A command parses its arguments, calls the library and renders what comes back.
+Exit codes: 0 all well, 1 faults in the input, 2 the command was called wrongly.
+"""
+
+from __future__ import annotations
+
+import importlib
+import os
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+import click
+
+from midframe import __version__
+from midframe.faults import Fault
+
+COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType({})
+"""Command name → its module, and the line that `midframe --help` shows for it."""
+
+
+class LazyGroup(click.Group):
+    """A group that imports the module of a command when that command is asked for, and no sooner."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 (the signature is click's)
+        """Name the commands in the order of the table, which is the order of work."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """Import one command."""
+        if cmd_name not in COMMANDS:
+            return None
+        command = importlib.import_module(COMMANDS[cmd_name][0]).command
+        if not isinstance(command, click.Command):
+            raise TypeError(f"{COMMANDS[cmd_name][0]}.command is no click command")
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """List the commands from the table alone, so that help imports none of them."""
+        if COMMANDS:
+            with formatter.section("Commands"):
+                formatter.write_dl([(name, line) for name, (_, line) in COMMANDS.items()])
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run; a fault in the input ends with its message and exit code 1, never with a traceback."""
+        try:
+            return super().invoke(ctx)
+        except Fault as fault:
+            message = str(fault)
+        except OSError as error:
+            if error.filename is None:  # a closed pipe, which click ends quietly
+                raise
+            message = f"{error.filename}: {error.strerror}"
+        click.echo(message, err=True)
+        ctx.exit(1)
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="midframe", message="%(prog)s %(version)s")
+@click.pass_context
+def main(ctx: click.Context) -> None:
+    """Compute from one record how a phone or tablet comes apart.
+
+    A record (NAME.device.toml) holds the parts, the joints and how they are
+    reached. Exit codes: 0 all well, 1 faults in the input, 2 wrong call.
+    """
+    if os.environ.get("NO_COLOR"):
+        ctx.color = False

@@ -1,0 +1,37 @@
+"""Every error midframe raises on purpose: one base, a handful by meaning, each also a built-in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+
+class Fault(Exception):
+    """Base of all errors that are the input's or the caller's to mend."""
+
+
+class RecordFault(Fault, ValueError):
+    """A record that cannot be used; `findings` holds every fault found."""
+
+    def __init__(self, findings: Iterable[Any]) -> None:
+        self.findings = tuple(findings)
+        super().__init__("\n".join(str(finding) for finding in self.findings))
+
+
+class UnknownPart(Fault, LookupError):
+    """A part or joint id that the record does not hold."""
+
+    def __str__(self) -> str:
+        return str(self.args[0]) if self.args else ""
+
+
+class IllegalMove(Fault, ValueError):
+    """A move that the rules of the moves forbid in the present state."""
+
+
+class NoWay(Fault, ValueError):
+    """A part that no sequence of moves gets out."""
+
+
+class BadSetting(Fault, ValueError):
+    """A setting, reading or count outside what is defined."""
