@@ -36,7 +36,8 @@ environment() {
             "$python" -m venv "$1" || exit 1
         fi
         "$1/bin/python" -m pip install --quiet --disable-pip-version-check --no-input \
-            --require-hashes --requirement "$2" >&2 || {
+            --require-hashes --requirement "$2" >"$1/install.log" 2>&1 || {
+            cat "$1/install.log" >&2
             say "the packages of ${2##*/} could not be installed; the lines above say why. Run the command again to go on."
             exit 1
         }

@@ -54,10 +54,12 @@ class LazyGroup(click.Group):
                 raise
             message = f"{error.filename}: {error.strerror}"
         click.echo(message, err=True)
-        ctx.exit(1)
+        return ctx.exit(1)
 
 
-@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
+)
 @click.version_option(__version__, prog_name="midframe", message="%(prog)s %(version)s")
 @click.pass_context
 def main(ctx: click.Context) -> None:

@@ -1,0 +1,35 @@
+"""The page `docs/commands.md`, made from what `--help` prints."""
+
+from __future__ import annotations
+
+import click
+
+from midframe.cli import COMMANDS, main
+
+WIDTH = 100
+"""Columns of the help texts in the page."""
+
+
+def help_of(command: click.Command, name: str, parent: click.Context | None = None) -> str:
+    """Give the help text of one command, wrapped at `WIDTH` whatever the terminal is."""
+    context = click.Context(
+        command, info_name=name, parent=parent, terminal_width=WIDTH, max_content_width=WIDTH
+    )
+    return command.get_help(context).rstrip()
+
+
+def section(title: str, text: str) -> str:
+    """Give one section of the page."""
+    return f"## {title}\n\n```text\n{text}\n```\n"
+
+
+def reference() -> str:
+    """Give the whole page as Markdown."""
+    top = click.Context(main, info_name="midframe")
+    sections = [section("midframe", help_of(main, "midframe"))]
+    for name in COMMANDS:
+        command = main.get_command(top, name)
+        if command is not None:
+            sections.append(section(f"midframe {name}", help_of(command, name, top)))
+    head = "# Commands\n\nMade from `--help`; a test compares the two.\n"
+    return "\n".join([head, *sections])

@@ -1,0 +1,92 @@
+from __future__ import annotations
+
+import pytest
+
+from house.tree import PACKAGE, imports, modules, name_of
+
+# Who may import whom inside midframe. A package that is not named here is a computing package.
+BASE = frozenset({"faults", "sources", "units"})
+LAYERS = {
+    "record": frozenset(),
+    "demo": frozenset({"record"}),
+    "dossier": None,  # where the computing packages meet on one record
+    "publish": None,
+    "store": frozenset({"record"}),
+    "cli": None,
+    "web": None,
+}
+ABOVE = {
+    "dossier": {"publish", "store", "cli", "web"},
+    "publish": {"store", "cli", "web"},
+    "cli": set(),
+    "web": {"cli"},
+}
+"""For a package that may import all below it: what lies above or beside it."""
+
+OUTSIDE = {
+    "sqlalchemy": {"store"},
+    "alembic": {"store"},
+    "psycopg": {"store"},
+    "starlette": {"web"},
+    "uvicorn": {"web"},
+    "click": {"cli"},
+    "jinja2": {"publish", "web"},
+    "markupsafe": {"publish", "web"},
+    "sqlite3": {"store"},
+    "subprocess": {"cli", "publish"},
+    "socket": {"web"},
+}
+"""Libraries that only some packages may know."""
+
+
+def package_of(name: str) -> str:
+    parts = name.split(".")
+    return parts[1].replace("__main__", "cli") if len(parts) > 1 else ""
+
+
+def packages() -> set[str]:
+    return {entry.name for entry in PACKAGE.iterdir() if (entry / "__init__.py").exists()}
+
+
+def may_import(importer: str, imported: str) -> bool:
+    if importer == imported or imported in BASE or importer == "":
+        return True
+    if importer in BASE:
+        return False
+    if importer in ABOVE:
+        return imported not in ABOVE[importer] and imported != ""
+    return imported in (LAYERS.get(importer, frozenset({"record"})) or frozenset())
+
+
+@pytest.mark.parametrize("path", modules(), ids=name_of)
+def test_imports_run_downwards_only(path):
+    importer = package_of(name_of(path))
+    known = packages() | BASE
+    for imported, line in imports(path):
+        parts = imported.split(".")
+        if parts[0] == "midframe" and len(parts) > 1 and parts[1] in known:
+            assert may_import(importer, parts[1]), (
+                f"{path}:{line}: {importer or 'midframe'} must not import midframe.{parts[1]}"
+            )
+
+
+@pytest.mark.parametrize("path", modules(), ids=name_of)
+def test_each_outside_library_stays_in_its_room(path):
+    importer = package_of(name_of(path))
+    for imported, line in imports(path):
+        rooms = OUTSIDE.get(imported.split(".")[0])
+        assert rooms is None or importer in rooms, (
+            f"{path}:{line}: {imported} belongs in {', '.join(sorted(rooms or ()))} only"
+        )
+
+
+def test_the_rule_refuses_what_it_should():
+    assert may_import("ways", "record")
+    assert may_import("ways", "faults")
+    assert not may_import("ways", "index")
+    assert not may_import("record", "ways")
+    assert not may_import("dossier", "publish")
+    assert not may_import("publish", "cli")
+    assert may_import("dossier", "ways")
+    assert may_import("cli", "publish")
+    assert not may_import("faults", "record")
