@@ -29,6 +29,16 @@ class Finding(msgspec.Struct, frozen=True):
         return f"{self.level}: {where}{subject}: found {one_line(self.found)}; right: {one_line(self.right)}"
 
 
+def fault(path: str, subject: str, found: str, right: str) -> Finding:
+    """A fault whose file is filled in later."""
+    return Finding("fault", "", path, subject, found, right)
+
+
+def note(path: str, subject: str, found: str, right: str) -> Finding:
+    """A note whose file is filled in later."""
+    return Finding("note", "", path, subject, found, right)
+
+
 def one_line(text: str) -> str:
     r"""The text with anything that would break the line written as an escape.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import hashlib
 import re
 import typing
+from types import MappingProxyType
 from typing import Any
 
 import msgspec
@@ -19,7 +20,9 @@ from midframe.record.reader import hints, is_list_type, without_none
 WIDTH = 100
 """Columns up to which a list of plain values stays on one line; house choice."""
 
-ESCAPES = {'"': '\\"', "\\": "\\\\", "\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r"}
+ESCAPES = MappingProxyType(
+    {'"': '\\"', "\\": "\\\\", "\b": "\\b", "\t": "\\t", "\n": "\\n", "\f": "\\f", "\r": "\\r"}
+)
 
 
 def write(record: Record) -> str:
