@@ -5,6 +5,9 @@ from __future__ import annotations
 import os
 import shutil
 import subprocess
+from pathlib import Path
+from pwd import getpwnam
+from tempfile import mkdtemp
 
 import pytest
 
@@ -14,10 +17,8 @@ from midframe import __version__
 pytestmark = pytest.mark.slow
 
 
-@pytest.fixture
-def copy(tmp_path):
-    """The tracked files in a folder of their own."""
-    folder = tmp_path / "a copy"
+def put_copy(folder):
+    """Copy the tracked files into a folder."""
     for path in tracked():
         target = folder / path.relative_to(ROOT)
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -25,7 +26,13 @@ def copy(tmp_path):
     return folder
 
 
-def run(folder, *arguments, **variables):
+@pytest.fixture
+def copy(tmp_path):
+    """The project in a folder of its own, with a space in the name."""
+    return put_copy(tmp_path / "a copy")
+
+
+def run(folder, *arguments, user=None, **variables):
     home = folder.parent / "home"
     home.mkdir(exist_ok=True)
     kept = {k: v for k, v in os.environ.items() if not k.startswith(("PYTHON", "VIRTUAL_ENV", "XDG_"))}
@@ -37,6 +44,7 @@ def run(folder, *arguments, **variables):
         cwd=home,
         env=kept | {"HOME": str(home)} | variables,
         stdin=subprocess.DEVNULL,
+        user=user,
     )
 
 
@@ -76,12 +84,31 @@ def test_a_python_without_venv_says_what_to_install(copy, tmp_path):
     assert "apt-get install python3-venv" in result.stderr
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may write everywhere; tried by hand with a bind mount")
-def test_a_read_only_copy_sets_up_in_the_cache_of_the_user(copy, tmp_path):
+@pytest.fixture
+def read_only():
+    """A copy that its user cannot write, and that user: nobody when the tests run as root."""
+    folder = Path(mkdtemp(prefix="midframe-read-only-"))
+    copy = put_copy(folder / "copy")
+    (folder / "home").mkdir()
+    user = None
+    if os.geteuid() == 0:
+        user = getpwnam("nobody").pw_uid
+        os.chown(folder / "home", user, -1)
+    folder.chmod(0o755)
     copy.chmod(0o555)
-    try:
-        assert run(copy, "--version").stdout == f"midframe {__version__}\n"
-    finally:
-        copy.chmod(0o755)
+    yield copy, user
+    copy.chmod(0o755)
+    shutil.rmtree(folder)
+
+
+def test_a_read_only_copy_sets_up_in_the_cache_of_the_user(read_only):
+    copy, user = read_only
+    for expected in ("setting up", ""):
+        result = run(copy, "--version", user=user)
+        assert result.stdout == f"midframe {__version__}\n", result.stderr
+        assert expected in result.stderr
+    assert result.stderr == ""
     assert not (copy / ".venv").exists()
-    assert list((tmp_path / "home" / ".cache" / "midframe").iterdir())
+    assert list((copy / "src").rglob("__pycache__")) == []
+    cache = copy.parent / "home" / ".cache" / "midframe"
+    assert [path.name for folder in cache.iterdir() for path in folder.glob("byte-code")] == ["byte-code"]

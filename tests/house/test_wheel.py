@@ -18,15 +18,11 @@ pytestmark = pytest.mark.slow
 
 
 def run(*command, **settings):
+    words = [str(word) for word in command]
     done = subprocess.run(
-        list(map(str, command)),
-        capture_output=True,
-        text=True,
-        check=False,
-        stdin=subprocess.DEVNULL,
-        **settings,
+        words, capture_output=True, text=True, check=False, stdin=subprocess.DEVNULL, **settings
     )
-    assert done.returncode == 0, f"{command}\n{done.stdout}\n{done.stderr}"
+    assert done.returncode == 0, f"{words}\n{done.stdout}\n{done.stderr}"
     return done.stdout
 
 
