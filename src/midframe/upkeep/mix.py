@@ -162,16 +162,16 @@ def generator(seed: int, purpose: str) -> np.random.Generator:
     return np.random.default_rng([seed, zlib.crc32(purpose.encode())])
 
 
-def check_draws(credible_level: float, draws: int, seed: int) -> None:
+def check_draws(credible_level: object, draws: object, seed: object) -> None:
     """Refuse settings of a simulation that cannot be run."""
     wrong = []
-    if not 0.0 < credible_level < 1.0:
+    if not isinstance(credible_level, float) or not 0.0 < credible_level < 1.0:
         wrong.append(
             f"credible_level: found {credible_level!r}; a share between 0 and 1, such as 0.90, is needed"
         )
-    if not 1_000 <= draws <= 1_000_000:
-        wrong.append(f"draws: found {draws!r}; a number from 1000 to 1000000 is needed")
-    if seed < 0:
+    if not isinstance(draws, int) or not 1_000 <= draws <= 1_000_000:
+        wrong.append(f"draws: found {draws!r}; a whole number from 1000 to 1000000 is needed")
+    if not isinstance(seed, int) or seed < 0:
         wrong.append(f"seed: found {seed!r}; a whole number, zero or more, is needed")
     if wrong:
         raise BadSetting("\n".join(wrong))
