@@ -11,23 +11,34 @@ from __future__ import annotations
 
 import importlib
 from types import MappingProxyType
-from typing import Any
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from midframe import index, record, upkeep, ways
+    from midframe.faults import BadSetting, Fault, IllegalMove, NoWay, RecordFault, UnknownPart
 
 __version__ = "0.1.0"
 
 _HOMES = MappingProxyType(
-    {
-        "Fault": "midframe.faults",
-        "RecordFault": "midframe.faults",
-        "UnknownPart": "midframe.faults",
-        "NoWay": "midframe.faults",
-        "BadSetting": "midframe.faults",
-        "record": "midframe.record",
-        "ways": "midframe.ways",
-    }
+    dict.fromkeys(
+        ("BadSetting", "Fault", "IllegalMove", "NoWay", "RecordFault", "UnknownPart"), "midframe.faults"
+    )
+    | {package: f"midframe.{package}" for package in ("index", "record", "upkeep", "ways")}
 )
 
-__all__ = ["BadSetting", "Fault", "NoWay", "RecordFault", "UnknownPart", "__version__", "record", "ways"]
+__all__ = [
+    "BadSetting",
+    "Fault",
+    "IllegalMove",
+    "NoWay",
+    "RecordFault",
+    "UnknownPart",
+    "__version__",
+    "index",
+    "record",
+    "upkeep",
+    "ways",
+]
 
 
 def __getattr__(name: str) -> Any:
