@@ -64,7 +64,7 @@ def test_a_phone_display_was_fixed_in_343_of_624_records():
 
 def test_fewer_than_ten_records_are_marked_as_thin_data():
     thin = {chance.fault for chance in chances("phone") if chance.thin_data}
-    assert thin == {"external_charger", "back_cover_chassis"}  # n = 9 and 8 [open-repair-data]
+    assert thin == {"external_charger", "back_cover_chassis"}  # n = 9 and 8 [open-repair-data, README]
     assert "mainboard" not in {chance.fault for chance in chances("tablet") if chance.thin_data}  # n = 10
 
 
@@ -86,7 +86,7 @@ def test_no_way_to_open_is_named_more_often_for_tablets_than_for_phones():
     share = {
         kind: next(r.share for r in barriers(kind) if r.text == "No way to open product") for kind in KINDS
     }
-    assert (share["phone"].count, share["phone"].n) == (7, 112)  # [open-repair-data]
+    assert (share["phone"].count, share["phone"].n) == (7, 112)  # [open-repair-data, README]
     assert (share["tablet"].count, share["tablet"].n) == (12, 88)
 
 

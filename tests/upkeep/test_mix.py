@@ -72,7 +72,7 @@ def test_the_battery_interval_is_the_product_of_two_betas(own):
 @pytest.mark.parametrize("name", SETS)
 def test_with_one_flat_level_the_limits_are_the_published_dirichlet_limits(name):
     with REFINED.open(encoding="utf-8") as file:
-        rows = [row for row in csv.DictReader(file) if row["set"] == name]  # [open-repair-data]
+        rows = [row for row in csv.DictReader(file) if row["set"] == name]  # [open-repair-data, README]
     counts = [
         FaultCount(
             fault=row["part"],
@@ -113,7 +113,7 @@ def test_many_own_jobs_outweigh_the_start_belief():
 
 
 def test_after_twenty_own_jobs_the_own_display_share_rules():
-    # [open-repair-data]: the start belief is worth 5.48 jobs at the display level.
+    # [open-repair-data, README]: the start belief is worth 5.48 jobs at the display level.
     mix = failure_mix("phone", {"display": 2, "battery": 18})
     assert row_of(mix, "display").share == pytest.approx((2.550 + 2) / (5.48 + 20), abs=0.005)
 

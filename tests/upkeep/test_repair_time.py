@@ -65,7 +65,7 @@ def test_simulated_mean_and_spread_are_the_exact_moments(medians):
 )
 def test_simulation_and_closed_form_agree_on_median_and_95th_percentile(medians, within):
     drawn = draw_repair_seconds(medians, draws=40_000, name="any")
-    closed = fenton_wilkinson(medians, SIGMA_OF_LN)  # [fenton-1960]
+    closed = fenton_wilkinson(medians, SIGMA_OF_LN)  # [fenton-1960, moment matching]
     median, p95 = np.quantile(drawn, [0.5, 0.95])
     assert median == pytest.approx(closed.median, rel=within)
     assert p95 == pytest.approx(closed.percentile(0.95), rel=within)
@@ -80,7 +80,7 @@ def test_a_sum_of_two_is_drawn_as_numerical_integration_says(share):
 
 
 def test_the_90_percent_interval_of_a_20_step_plan_covers_85_percent_of_runs():
-    # Runs spread as each logged group did (0.36 to 0.78), the plan with the pooled 0.58 [step-times-lf].
+    # Runs spread as each logged group did (0.36 to 0.78), the plan with the pooled 0.58 [step-times-lf, README].
     rng = np.random.default_rng(11)
     sigmas = [row.sigma_of_ln for row in step_spread()]
     covered = []

@@ -42,12 +42,12 @@ def test_the_pseudo_counts_of_a_level_add_up_to_its_total(kind):
 
 @pytest.mark.parametrize(("kind", "display", "rest"), [("phone", 5.48, 58.02), ("tablet", 31.57, 137.43)])
 def test_the_start_belief_is_worth_the_published_number_of_jobs(kind, display, rest):
-    totals = {row.level: row.pseudo_total_of_level for row in shop_prior(kind)}  # [open-repair-data]
+    totals = {row.level: row.pseudo_total_of_level for row in shop_prior(kind)}  # [open-repair-data, README]
     assert totals == {"display against all else": display, "among all but display": rest}
 
 
 def test_the_pooled_spread_of_step_times_is_0_58():
-    rows = step_spread()  # [step-times-lf]: 361 times in 14 groups, sigma of ln 0.36 to 0.78
+    rows = step_spread()  # [step-times-lf, README]: 361 times in 14 groups, sigma of ln 0.36 to 0.78
     assert (len(rows), sum(row.n for row in rows)) == (14, 361)
     assert (min(r.sigma_of_ln for r in rows), max(r.sigma_of_ln for r in rows)) == (0.36, 0.78)
     assert round(pooled_sigma(rows), 2) == 0.58

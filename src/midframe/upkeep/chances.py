@@ -63,14 +63,27 @@ def wilson(count: int, n: int, confidence: float = 0.95) -> tuple[float, float]:
 
     (p + z²/2n ± z sqrt(p(1 − p)/n + z²/4n²)) / (1 + z²/n), with p = count/n.
 
-    Parameters: `count` of `n` records, n above zero; `confidence` between 0 and 1.
-    Returns: lower and upper limit, shares from 0 to 1.
+    Parameters
+    ----------
+    count, n
+        `count` of `n` records; n above zero.
+    confidence
+        Share of such intervals that hold the true share, between 0 and 1.
 
+    Returns
+    -------
+    tuple[float, float]
+        Lower and upper limit, shares from 0 to 1.
+
+    Examples
+    --------
     >>> low, high = wilson(27, 112)
     >>> round(low, 4), round(high, 4)
     (0.1713, 0.328)
 
-    References: [wilson-1927]; the worked limits [open-repair-data, phone_barriers_end_of_life.csv].
+    References
+    ----------
+    [wilson-1927, p. 209-212]; the worked limits [open-repair-data, phone_barriers_end_of_life.csv].
     """
     if n < 1 or not 0 <= count <= n:
         raise BadSetting(
@@ -94,10 +107,14 @@ def wilson(count: int, n: int, confidence: float = 0.95) -> tuple[float, float]:
 def chances(kind: str) -> tuple[Chance, ...]:
     """Chances of every fault in the open data, most records first, for `kind` "phone" or "tablet".
 
+    Examples
+    --------
     >>> chances("phone")[0].fault, chances("phone")[0].fixed.n
     ('display', 624)
 
-    References: [open-repair-data, phone_outcome_pooled.csv].
+    References
+    ----------
+    [open-repair-data, phone_outcome_pooled.csv].
     """
     rows = outcomes(kind)
     given_up = {row.part: row for row in rows if row.outcome == GIVEN_UP}
@@ -116,12 +133,16 @@ def chances(kind: str) -> tuple[Chance, ...]:
 def chance_of_role(kind: str, role: str) -> Chance | None:
     """Chances for a part with this role of the record; `None` where the open data has no such records.
 
+    Examples
+    --------
     >>> chance_of_role("phone", "hinge") is None
     True
     >>> chance_of_role("phone", "front_camera").fault
     'camera'
 
-    References: [open-repair-data, phone_outcome_pooled.csv].
+    References
+    ----------
+    [open-repair-data, phone_outcome_pooled.csv].
     """
     fault = FAULT_OF_ROLE.get(role)
     if fault is None:
@@ -134,10 +155,14 @@ def barriers(kind: str) -> tuple[Reason, ...]:
 
     Most records give none (phones: 338 of 450): the shares are of those that do.
 
+    Examples
+    --------
     >>> barriers("phone")[-1].text, round(barriers("phone")[-1].share.mean, 3)
     ('No way to open product', 0.062)
 
-    References: [open-repair-data, phone_barriers_end_of_life.csv].
+    References
+    ----------
+    [open-repair-data, phone_barriers_end_of_life.csv].
     """
     return tuple(
         Reason(row.barrier, Share(row.count, row.n_barrier_given, row.share_of_given, row.lo, row.hi))
@@ -148,10 +173,14 @@ def barriers(kind: str) -> tuple[Reason, ...]:
 def battery_needs(kind: str) -> tuple[Reason, ...]:
     """What battery cases left repairable needed next, most frequent first; poor records left out.
 
+    Examples
+    --------
     >>> battery_needs("phone")[0].text, round(battery_needs("phone")[0].share.mean, 2)
     ('Replace with new battery', 0.72)
 
-    References: [open-repair-data, phone_battery_next_step.csv].
+    References
+    ----------
+    [open-repair-data, phone_battery_next_step.csv].
     """
     return tuple(
         Reason(row.next_step_or_barrier, Share(row.count, row.n_without_poor_data, row.share, row.lo, row.hi))

@@ -66,12 +66,29 @@ def upkeep(
     failure mix, renormalised over the faults that a part of this device answers; R_i the mean of
     way in, refit and other tasks. Where several parts share a role, each is as likely to be the one.
 
-    Parameters: `kind`, "phone" or "tablet"; `parts`, times by any id of the caller's (one entry for
-    each role of a part); `own_counts`, the shop's jobs by role or by fault of the open data;
-    `settings`.
-    Returns: `Upkeep`, times in seconds.
-    Errors: `BadSetting` lists everything wrong with the parts, the counts or the settings.
+    Parameters
+    ----------
+    kind
+        "phone" or "tablet".
+    parts
+        Times by any id of the caller's (one entry for each role of a part).
+    own_counts
+        The shop's jobs by role or by fault of the open data.
+    settings
+        Tasks, spread and simulation; the defaults where absent.
 
+    Returns
+    -------
+    Upkeep
+        All times in seconds.
+
+    Raises
+    ------
+    BadSetting
+        Lists everything wrong with the parts, the counts or the settings.
+
+    Examples
+    --------
     >>> parts = {
     ...     "battery": PartTimes(role="battery", name="Battery", way_in_seconds=(30.0,) * 12),
     ...     "display": PartTimes(role="display", name="Display", way_in_seconds=(30.0,) * 20),
@@ -82,7 +99,10 @@ def upkeep(
     >>> result.parts[1].time.mean_seconds < result.mean_seconds < result.parts[0].time.mean_seconds
     True
 
-    References: [mil-hdbk-472, procedure II], [mil-hdbk-338b, 5.6.2.1], [open-repair-data], [step-times-lf].
+    References
+    ----------
+    [mil-hdbk-472, procedure II], [mil-hdbk-338b, 5.6.2.1], [fenton-1960, moment matching],
+    [open-repair-data, phone_shop_prior.csv], [step-times-lf, sigma of ln(time)].
     """
     import numpy as np
 
@@ -132,11 +152,15 @@ def upkeep(
 def medians_of(part: PartTimes, settings: UpkeepSettings) -> tuple[float, ...]:
     """Median seconds of everything done to exchange one part: way in, refit, other tasks.
 
+    Examples
+    --------
     >>> part = PartTimes(role="battery", name="Battery", way_in_seconds=(10.0, 20.0))
     >>> medians_of(part, UpkeepSettings(tasks=OtherTasks(1.0, 2.0, 3.0, 4.0, 5.0)))
     (10.0, 20.0, 10.0, 20.0, 1.0, 2.0, 3.0, 4.0, 5.0)
 
-    References: [mil-hdbk-472, procedure II; names of the tasks from memory].
+    References
+    ----------
+    [mil-hdbk-472, procedure II; names of the tasks from memory].
     """
     refit = part.refit_seconds or part.way_in_seconds
     return (*part.way_in_seconds, *refit, *(part.tasks or settings.tasks).seconds)
@@ -255,9 +279,11 @@ def _defaults(
             f"refit: taken as long as the way in, common practice, no source ({_which(mirrored, parts)})"
         )
     if settings.sigma == SIGMA_OF_LN:
-        found.append(f"spread: sigma of ln(time) {SIGMA_OF_LN:g}, from another product [step-times-lf]")
+        found.append(
+            f"spread: sigma of ln(time) {SIGMA_OF_LN:g}, from another product [step-times-lf, README]"
+        )
     if not any((own_counts or {}).values()):
-        found.append("failure mix: start belief only, no own jobs [open-repair-data]")
+        found.append("failure mix: start belief only, no own jobs [open-repair-data, phone_shop_prior.csv]")
     return tuple(found)
 
 

@@ -14,7 +14,7 @@ import msgspec
 from midframe.faults import BadSetting
 from midframe.upkeep.tables import PriorRow, shop_prior
 
-ROLES_OF_FAULT: dict[str, tuple[str, ...]] = {
+ROLES_OF_FAULT: Mapping[str, tuple[str, ...]] = {
     "display": ("display",),
     "battery": ("battery",),
     "charging_port": ("charging_port",),
@@ -31,10 +31,10 @@ ROLES_OF_FAULT: dict[str, tuple[str, ...]] = {
     "protective_foil": ("protective_foil",),
     "other": ("other",),
 }
-"""Roles of the record whose exchange answers a fault; names of faults as in the open data [open-repair-data].
+"""Roles of the record whose exchange answers a fault; names of faults as in the open data [open-repair-data, README].
 The last four are not in the open data: they count only through own jobs."""
 
-NO_PART: dict[str, str] = {
+NO_PART: Mapping[str, str] = {
     "software": "put right without exchanging a part",
     "water_damage": "cleaned, dried, or several parts at once: no single part answers it",
     "no_power_unclear": "cause not found: battery, charging port or main board",
@@ -47,7 +47,7 @@ NO_PART: dict[str, str] = {
 NOT_IN_DEVICE = "no part with this role is given for this device"
 """Why a fault that a part could answer is left out for one device."""
 
-FAULT_OF_ROLE: dict[str, str] = {role: fault for fault, roles in ROLES_OF_FAULT.items() for role in roles}
+FAULT_OF_ROLE: Mapping[str, str] = {role: fault for fault, roles in ROLES_OF_FAULT.items() for role in roles}
 """The fault of the open data under which a role is counted."""
 
 
@@ -76,15 +76,32 @@ class FaultCount(msgspec.Struct, frozen=True):
 def fault_counts(kind: str, own_counts: Mapping[str, int] | None = None) -> tuple[FaultCount, ...]:
     """Pseudo-counts of the start belief with the shop's own jobs beside them.
 
-    Parameters: `kind`, "phone" or "tablet"; `own_counts`, jobs by role of the record or by fault
-    of the open data (both may be mixed; "rear_camera" and "camera" add up to the fault "camera").
-    Returns: faults of the open data in its order, then those only the shop's own jobs know.
-    Errors: `BadSetting` lists every unknown name and every count that is not a whole number ≥ 0.
+    Parameters
+    ----------
+    kind
+        "phone" or "tablet".
+    own_counts
+        Jobs by role of the record or by fault of the open data (both may be mixed; "rear_camera" and
+        "camera" add up to the fault "camera").
 
+    Returns
+    -------
+    tuple[FaultCount, ...]
+        Faults of the open data in its order, then those only the shop's own jobs know.
+
+    Raises
+    ------
+    BadSetting
+        Lists every unknown name and every count that is not a whole number ≥ 0.
+
+    Examples
+    --------
     >>> [f.total for f in fault_counts("phone", {"rear_camera": 2, "camera": 1}) if f.fault == "camera"]
     [5.479]
 
-    References: [open-repair-data, phone_shop_prior.csv].
+    References
+    ----------
+    [open-repair-data, phone_shop_prior.csv].
     """
     own = dict(own_counts or {})
     priors = {row.part: row for row in shop_prior(kind)}

@@ -21,11 +21,15 @@ SIGMA_OF_LN = 0.58
 class LogNormal(msgspec.Struct, frozen=True):
     """A log-normal time: `m` is the mean and `s` the standard deviation of ln(time).
 
+    Examples
+    --------
     >>> time = LogNormal(m=math.log(10.0), s=SIGMA_OF_LN)
     >>> round(time.mean / time.median, 3), round(time.percentile(0.95) / time.median, 2)
     (1.183, 2.6)
 
-    References: [mil-hdbk-338b, 5.6.2.1].
+    References
+    ----------
+    [mil-hdbk-338b, 5.6.2.1].
     """
 
     m: float
@@ -79,15 +83,30 @@ class LogNormal(msgspec.Struct, frozen=True):
 def fit(times: Sequence[float]) -> LogNormal:
     """Log-normal that fits measured times: m = Σ ln t / n, s² = Σ (ln t − m)² / (n − 1).
 
-    Parameters: `times`, at least two, each above zero, all in one unit.
-    Returns: the fitted `LogNormal`, in that unit.
-    Errors: `BadSetting` names the first time that is not above zero.
+    Parameters
+    ----------
+    times
+        At least two, each above zero, all in one unit.
 
+    Returns
+    -------
+    LogNormal
+        In the unit of the times.
+
+    Raises
+    ------
+    BadSetting
+        Names the first time that is not above zero.
+
+    Examples
+    --------
     >>> fitted = fit([10.0, 20.0, 40.0])
     >>> round(fitted.median, 6), round(fitted.s, 6) == round(math.log(2.0), 6)
     (20.0, True)
 
-    References: [mil-hdbk-338b, 5.6.2.1].
+    References
+    ----------
+    [mil-hdbk-338b, 5.6.2.1].
     """
     if len(times) < 2:
         raise BadSetting(f"times: found {len(times)}; a spread needs at least two measured times")
@@ -105,14 +124,27 @@ def sum_moments(medians: Sequence[float], sigma: float) -> tuple[float, float]:
 
     mean = Σ x_i e^(σ²/2), variance = Σ x_i² e^(σ²) (e^(σ²) − 1), with x_i the medians.
 
-    Parameters: `medians` in one unit; `sigma`, standard deviation of ln(time).
-    Returns: mean (that unit) and variance (that unit squared).
+    Parameters
+    ----------
+    medians
+        Median of each time, all in one unit.
+    sigma
+        Standard deviation of ln(time).
 
+    Returns
+    -------
+    tuple[float, float]
+        Mean (that unit) and variance (that unit squared).
+
+    Examples
+    --------
     >>> mean, variance = sum_moments([1.0] * 20, 0.58)
     >>> round(mean, 2), round(math.sqrt(variance) / mean, 3)
     (23.66, 0.141)
 
-    References: textbook moments of the log-normal [mil-hdbk-338b, 5.6.2.1].
+    References
+    ----------
+    Textbook moments of the log-normal [mil-hdbk-338b, 5.6.2.1].
     """
     square = sigma**2
     mean = math.fsum(medians) * math.exp(square / 2)
@@ -126,14 +158,27 @@ def fenton_wilkinson(medians: Sequence[float], sigma: float) -> LogNormal:
     A closed form for the cross-check of a simulated sum; exact for a single time, good where many
     times of like size add up, rough in the lower tail where few differ much.
 
-    Parameters: `medians` above zero in one unit, at least one; `sigma` of ln(time).
-    Returns: the matching `LogNormal`.
+    Parameters
+    ----------
+    medians
+        Median of each time, all in one unit, at least one above zero.
+    sigma
+        Standard deviation of ln(time).
 
+    Returns
+    -------
+    LogNormal
+        In the unit of the medians.
+
+    Examples
+    --------
     >>> one = fenton_wilkinson([12.0], 0.58)
     >>> round(one.median, 9), round(one.s, 9)
     (12.0, 0.58)
 
-    References: [fenton-1960, moment matching]; re-derived, the paper was not at hand.
+    References
+    ----------
+    [fenton-1960, moment matching]; re-derived, the paper was not at hand.
     """
     mean, variance = sum_moments(medians, sigma)
     if mean <= 0:

@@ -79,18 +79,38 @@ def failure_mix(
     Display: Beta(a + n_d, b + n_r); any other fault: (1 − display) · Dirichlet(α + n), where a, b, α
     are pseudo-counts of the start belief and n the shop's own jobs.
 
-    Parameters: `kind`, "phone" or "tablet"; `own_counts`, jobs by role or fault;
-    `credible_level`, share of the belief inside the interval; `draws` and `seed` of the simulation.
-    Returns: `FailureMix`; shares are of all faults, software included, and add up to 1.
-    Errors: `BadSetting`.
+    Parameters
+    ----------
+    kind
+        "phone" or "tablet".
+    own_counts
+        The shop's own jobs by role or fault.
+    credible_level
+        Share of the belief inside the interval.
+    draws, seed
+        Size and seed of the simulation.
 
+    Returns
+    -------
+    FailureMix
+        Shares are of all faults, software included, and add up to 1.
+
+    Raises
+    ------
+    BadSetting
+        For bad counts or settings.
+
+    Examples
+    --------
     >>> start = failure_mix("phone")
     >>> start.rows[0].fault, 0.45 < start.rows[0].share < 0.48
     ('display', True)
     >>> 0.20 < start.left_out_share < 0.35
     True
 
-    References: [open-repair-data, phone_shop_prior.csv]; Dirichlet and beta are textbook statistics.
+    References
+    ----------
+    [open-repair-data, phone_shop_prior.csv]; Dirichlet and beta are textbook statistics.
     """
     check_draws(credible_level, draws, seed)
     counts = fault_counts(kind, own_counts)

@@ -68,16 +68,33 @@ def draw_repair_seconds(
 ) -> NDArray[np.float64]:
     """Simulated repair times: the sum of independent log-normal times plus what a clock holds fixed.
 
-    Parameters: `medians`, seconds of every single move and task; `fixed_seconds`, waits without
-    spread (a soak, a cure); `sigma`, standard deviation of ln(time); `draws` and `seed` of the
-    simulation; `name` of the part, which gives it draws of its own.
-    Returns: array of `draws` times in seconds, unsorted.
+    Parameters
+    ----------
+    medians
+        Seconds of every single move and task.
+    fixed_seconds
+        Waits without spread (a soak, a cure).
+    sigma
+        Standard deviation of ln(time).
+    draws, seed
+        Size and seed of the simulation.
+    name
+        Of the part; each name has draws of its own.
 
+    Returns
+    -------
+    NDArray[np.float64]
+        Array of `draws` times in seconds, unsorted.
+
+    Examples
+    --------
     >>> times = draw_repair_seconds([60.0] * 20, draws=2000)
     >>> 1380 < float(times.mean()) < 1460
     True
 
-    References: [step-times-lf] for the shape and the spread.
+    References
+    ----------
+    [step-times-lf, sigma of ln(time)] for the shape and the spread.
     """
     import numpy as np
 
@@ -103,14 +120,28 @@ def repair_time(
     Mean: exact, Σ x_i e^(σ²/2) + fixed. Median, 5th and 95th percentile: from the drawn times.
     Closed form: Fenton–Wilkinson on the same medians.
 
-    Parameters: as `draw_repair_seconds`, which made `drawn`. Returns: `RepairTime`, seconds.
+    Parameters
+    ----------
+    medians, fixed_seconds, sigma
+        As given to `draw_repair_seconds`.
+    drawn
+        What that returned, seconds.
 
+    Returns
+    -------
+    RepairTime
+        All in seconds.
+
+    Examples
+    --------
     >>> alone = [100.0]
     >>> time = repair_time(alone, draw_repair_seconds(alone, draws=5000))
     >>> round(time.mean_seconds, 1), round(time.closed_form_p95_seconds, 1)
     (118.3, 259.6)
 
-    References: [mil-hdbk-338b, 5.6.2.1], [fenton-1960].
+    References
+    ----------
+    [mil-hdbk-338b, 5.6.2.1], [fenton-1960, moment matching].
     """
     import numpy as np
 
@@ -130,15 +161,32 @@ def repair_time(
 def mean_time_to_repair(rates: Sequence[float], times: Sequence[float]) -> float:
     """Mean corrective time of a device, MTTR = Σ(λ_i R_i) / Σ λ_i.
 
-    Parameters: `rates` λ_i, failure rates or shares of a failure mix, at least one above zero (the
-    result does not change when all are scaled by one factor); `times` R_i, mean repair times.
-    Returns: mean time to repair, in the unit of `times`.
-    Errors: `BadSetting` where lengths differ, a value is negative, or all rates are zero.
+    Parameters
+    ----------
+    rates
+        Failure rates λ_i, or shares of a failure mix, at least one above zero (the result does not change
+        when all are scaled by one factor).
+    times
+        Mean repair times R_i, one a rate.
 
+    Returns
+    -------
+    float
+        Mean time to repair, in the unit of `times`.
+
+    Raises
+    ------
+    BadSetting
+        Where lengths differ, a value is negative, or all rates are zero.
+
+    Examples
+    --------
     >>> mean_time_to_repair([4, 2, 1], [10, 20, 60])
     20.0
 
-    References: [mil-hdbk-472, procedure II].
+    References
+    ----------
+    [mil-hdbk-472, procedure II].
     """
     if len(rates) != len(times):
         raise BadSetting(
@@ -157,14 +205,29 @@ def mixture_percentiles(
 ) -> tuple[float, ...]:
     """Percentiles of the time of the next repair: each part's drawn times, weighted by its share.
 
-    Parameters: `shares` of the parts (any scale), `drawn` times of each, `points` between 0 and 1.
-    Returns: for each point the time within which that share of repairs is done, M(t) = point.
+    Parameters
+    ----------
+    shares
+        Share of each part, on any scale.
+    drawn
+        Drawn times of each part, all in one unit.
+    points
+        Shares of repairs done, between 0 and 1.
 
+    Returns
+    -------
+    tuple[float, ...]
+        For each point the time within which that share of repairs is done, M(t) = point.
+
+    Examples
+    --------
     >>> import numpy as np
     >>> mixture_percentiles([3, 1], [np.array([10.0]), np.array([50.0])], [0.5, 0.9])
     (10.0, 50.0)
 
-    References: [mil-hdbk-338b, 5.6.2.1] for M(t) and M_max.
+    References
+    ----------
+    [mil-hdbk-338b, 5.6.2.1] for M(t) and M_max.
     """
     import numpy as np
 

@@ -24,7 +24,7 @@ EVENT_REPAIRS = (
 
 
 class PriorRow(msgspec.Struct, frozen=True):
-    """One fault of the start belief: its pseudo-count and the range over places [open-repair-data]."""
+    """One fault of the start belief: its pseudo-count and the range over places [open-repair-data, phone_shop_prior.csv]."""
 
     device: str
     part: str
@@ -38,7 +38,7 @@ class PriorRow(msgspec.Struct, frozen=True):
 
 
 class OutcomeRow(msgspec.Struct, frozen=True):
-    """Records of one fault with one outcome, and the share pooled over faults [open-repair-data]."""
+    """Records of one fault with one outcome, and the share pooled over faults [open-repair-data, phone_outcome_pooled.csv]."""
 
     device: str
     outcome: str
@@ -54,7 +54,7 @@ class OutcomeRow(msgspec.Struct, frozen=True):
 
 
 class BarrierRow(msgspec.Struct, frozen=True):
-    """How often one reason was given for giving a device up, with 95 % limits [open-repair-data]."""
+    """How often a device was given up for one reason [open-repair-data, phone_barriers_end_of_life.csv]."""
 
     device: str
     barrier: str
@@ -68,7 +68,7 @@ class BarrierRow(msgspec.Struct, frozen=True):
 
 
 class NextStepRow(msgspec.Struct, frozen=True):
-    """What battery cases needed next, with 95 % limits where the base is known [open-repair-data]."""
+    """What battery cases needed next [open-repair-data, phone_battery_next_step.csv]."""
 
     device: str
     status: str
@@ -81,7 +81,7 @@ class NextStepRow(msgspec.Struct, frozen=True):
 
 
 class SpreadRow(msgspec.Struct, frozen=True):
-    """Spread of the logged times of one step in one mode; seconds of a toy car [step-times-lf]."""
+    """Spread of the logged times of one step in one mode; seconds of a toy car [step-times-lf, sheet disassembly]."""
 
     step: str
     mode: str
@@ -129,12 +129,24 @@ def step_spread() -> tuple[SpreadRow, ...]:
 def pooled_sigma(rows: Iterable[SpreadRow]) -> float:
     """Standard deviation of ln(time) pooled over groups: sqrt(Σ (n − 1) s² / Σ (n − 1)).
 
-    Parameters: rows of `step_spread`. Returns: sigma of ln(time), without unit.
+    Parameters
+    ----------
+    rows
+        Rows of `step_spread`.
 
+    Returns
+    -------
+    float
+        Sigma of ln(time), without unit.
+
+    Examples
+    --------
     >>> round(pooled_sigma(step_spread()), 2)
     0.58
 
-    References: [step-times-lf, README]; the pooled variance is textbook statistics.
+    References
+    ----------
+    [step-times-lf, README]; the pooled variance is textbook statistics.
     """
     held = tuple(rows)
     return math.sqrt(sum((r.n - 1) * r.sigma_of_ln**2 for r in held) / sum(r.n - 1 for r in held))
