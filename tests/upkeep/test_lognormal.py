@@ -67,7 +67,7 @@ def test_a_fit_agrees_with_the_log_normal_of_scipy():
 
 
 def test_the_step_spread_gives_the_published_ratios_to_the_median():
-    # [step-times-lf, README]: mean 1.183, P90 2.10, P95 2.60 times the median, coefficient of variation 0.632.
+    # [step-times-lf, README]: mean 1.183, P90 2.10, P95 2.60 times the median, variation 0.632.
     step = LogNormal(m=0.0, s=SIGMA_OF_LN)
     assert step.mean == pytest.approx(1.183, abs=5e-4)
     assert step.percentile(0.90) == pytest.approx(2.10, abs=5e-3)

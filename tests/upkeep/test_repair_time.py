@@ -80,7 +80,7 @@ def test_a_sum_of_two_is_drawn_as_numerical_integration_says(share):
 
 
 def test_the_90_percent_interval_of_a_20_step_plan_covers_85_percent_of_runs():
-    # Runs spread as each logged group did (0.36 to 0.78), the plan with the pooled 0.58 [step-times-lf, README].
+    # Runs spread as the logged groups did (0.36 to 0.78), the plan with 0.58 [step-times-lf, README].
     rng = np.random.default_rng(11)
     sigmas = [row.sigma_of_ln for row in step_spread()]
     covered = []

@@ -31,7 +31,7 @@ ROLES_OF_FAULT: Mapping[str, tuple[str, ...]] = {
     "protective_foil": ("protective_foil",),
     "other": ("other",),
 }
-"""Roles of the record whose exchange answers a fault; names of faults as in the open data [open-repair-data, README].
+"""Roles whose exchange answers a fault; faults named as in the open data [open-repair-data, README].
 The last four are not in the open data: they count only through own jobs."""
 
 NO_PART: Mapping[str, str] = {

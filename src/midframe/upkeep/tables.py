@@ -24,7 +24,7 @@ EVENT_REPAIRS = (
 
 
 class PriorRow(msgspec.Struct, frozen=True):
-    """One fault of the start belief: its pseudo-count and the range over places [open-repair-data, phone_shop_prior.csv]."""
+    """One fault of the start belief, with the range over places [open-repair-data, phone_shop_prior.csv]."""
 
     device: str
     part: str
@@ -38,7 +38,7 @@ class PriorRow(msgspec.Struct, frozen=True):
 
 
 class OutcomeRow(msgspec.Struct, frozen=True):
-    """Records of one fault with one outcome, and the share pooled over faults [open-repair-data, phone_outcome_pooled.csv]."""
+    """Records of one fault with one outcome, raw and pooled [open-repair-data, phone_outcome_pooled.csv]."""
 
     device: str
     outcome: str
@@ -81,7 +81,7 @@ class NextStepRow(msgspec.Struct, frozen=True):
 
 
 class SpreadRow(msgspec.Struct, frozen=True):
-    """Spread of the logged times of one step in one mode; seconds of a toy car [step-times-lf, sheet disassembly]."""
+    """Spread of the logged times of one step of a toy car, in one mode [step-times-lf, sheet disassembly]."""
 
     step: str
     mode: str
