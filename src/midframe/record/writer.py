@@ -27,14 +27,16 @@ ESCAPES = MappingProxyType(
 
 def write(record: Record) -> str:
     """The record as canonical TOML text; `read(write(record)) == record`."""
-    blocks: list[str] = []
-    for key, value in plain(record).items():
+    data = plain(record)
+    single = {
+        key: value for key, value in data.items() if not isinstance(value, dict) and not holds_table(value)
+    }
+    blocks = [lines(single)]
+    for key, value in data.items():
         if isinstance(value, dict):
             blocks.append(f"[{key}]\n" + lines(value))
-        elif isinstance(value, list):
+        elif key not in single:
             blocks.extend(f"[[{key}]]\n" + lines(table) for table in value)
-        else:
-            blocks.append(f"{key} = {text_of(value)}\n")
     return "\n".join(blocks)
 
 
