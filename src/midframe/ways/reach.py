@@ -88,16 +88,17 @@ def liftable_at_most(rules: Rules, state: State, part: str) -> bool:
     group = rules.group(state, part)
     if part == rules.body or rules.body in group or rules.seat_of[part] in group:
         return False
-    company = companions(rules, part)
+    company = companions(rules, state, part)
     return not any(
         rules.missing(state, rules.parts[member].under, frozenset({member}), company)
         for member in group - state.aside
     )
 
 
-def companions(rules: Rules, part: str) -> frozenset[str]:
-    """All that could ever be lifted together with the part: joined to it by way of neither body nor seat."""
-    return spread(rules, State(), part, frozenset({rules.body, rules.seat_of[part] or rules.body}))
+def companions(rules: Rules, state: State, part: str) -> frozenset[str]:
+    """All that could ever be lifted together with the part: loose itself, and joined by way of loose parts."""
+    fast = {other for other in rules.parts if rules.body in rules.group(state, other)}
+    return spread(rules, State(), part, frozenset({*fast, rules.seat_of[part] or rules.body}))
 
 
 def spread(rules: Rules, state: State, start: str, without: frozenset[str]) -> frozenset[str]:
@@ -163,7 +164,7 @@ def part_waits(rules: Rules, state: State, part: str, number: int) -> Iterator[W
 
 def cover_waits(rules: Rules, state: State, part: str, group: frozenset[str]) -> Iterator[Wait]:
     """The covers over a part or over what it carries."""
-    company = companions(rules, part)
+    company = companions(rules, state, part)
     for place, member in enumerate(rules.record.parts):
         near = frozenset({member.id})
         if member.id in group - state.aside and rules.missing(state, member.under, near, company):
@@ -237,24 +238,26 @@ def finding_of(
     """A dead lock in words, with the conditions that would loosen it."""
     subject = chain[0][0].partition(":")[2]
     in_chain = {node for node, _ in chain}
-    kept = [part for part in rules.parts if part in stuck and f"part:{part}" in set(stopped)]
+    kept = [part for part in rules.parts if part in stuck and not keepers(rules, part).isdisjoint(stopped)]
     also = [part for part in kept if f"part:{part}" not in in_chain]
     story = ", which ".join(wait.words for _, wait in chain)
     name = subject if chain[0][0].startswith("part:") else f"joint {subject}"
     found = f"a dead lock: {name} {story}" + (f"; behind it stays {listed(also)}" if also else "")
     paths = dict.fromkeys(wait.path for _, wait in chain if wait.path.endswith(("behind", "under")))
     right = f"one of these conditions without that part, or with another alternative: {', '.join(paths)}"
-    tell = fault if kept or joints_keep(rules, stopped, stuck) else note
+    tell = fault if kept else note
     return tell(next(iter(paths)), subject, found, right)
 
 
-def joints_keep(rules: Rules, stopped: Iterable[str], stuck: set[str]) -> bool:
-    """Whether one of the stopped joints holds a part that is stuck."""
-    return any(
-        not stuck.isdisjoint(rules.joints[node.partition(":")[2]].holds)
-        for node in stopped
-        if node.startswith("joint:")
-    )
+def keepers(rules: Rules, part: str) -> set[str]:
+    """What has to leave or to be opened before the part, or its bundle, is out."""
+    bundle = rules.bundle(part)
+    leave = {f"part:{member}" for member in bundle if rules.seat_of[member] not in bundle}
+    return leave | {
+        f"joint:{joint.id}"
+        for joint in rules.record.joints
+        if not bundle.isdisjoint(joint.holds) and not bundle.issuperset(joint.holds)
+    }
 
 
 def undecided(rules: Rules, parts: list[str]) -> Iterator[Finding]:

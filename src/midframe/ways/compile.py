@@ -1,0 +1,220 @@
+"""The record compiled for the search: every opening, and every lift with what must hold for it.
+
+The rules are those of `rules.py`; generated records prove that both accept
+the same sequences. Where a closed joint links a part to another that does not
+carry it (a *link*), the other may come along: such links are left undecided
+here, the lift's needs are then only necessary, and the search decides
+whether a link is opened before (`parted`) or stays closed (`kept`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from itertools import product
+from types import MappingProxyType
+from typing import NamedTuple
+
+from midframe.record.model import Condition, Joint, Move, Record
+from midframe.ways.bench import Bench, lift_face
+from midframe.ways.count import consumables_of, ruined_by, ticks
+from midframe.ways.facts import Action, Bits, Group, union
+from midframe.ways.posture import Use, use_of
+from midframe.ways.readings import Readings
+from midframe.ways.rules import Rules
+
+
+class Link(NamedTuple):
+    """A rigid joint by which `other` may come along when `part` is lifted."""
+
+    joint: str
+    part: str
+    other: str
+
+
+class Decisions(NamedTuple):
+    """Links decided by the search: joints opened before either side leaves, links kept closed."""
+
+    parted: frozenset[str] = frozenset()
+    kept: frozenset[Link] = frozenset()
+
+
+UNDECIDED = Decisions()
+
+
+class Compiler:
+    """Compiles one record; ids become bits by `bits`, so that edited records share them."""
+
+    def __init__(self, record: Record, readings: Readings, bench: Bench, bits: Bits, rules: Rules | None = None) -> None:
+        self.record, self.readings, self.bench, self.bits = record, readings, bench, bits
+        self.rules = rules or Rules(record)
+        self.consumables = consumables_of(record)
+        self.price = {part.id: part.price or 0.0 for part in record.parts}
+        self.riders = self.rules.riders
+
+    def opened(self, joint: str) -> int:
+        """The fact that a joint is open."""
+        return self.bits("open", joint)
+
+    def aside(self, part: str) -> int:
+        """The fact that a part is aside."""
+        return self.bits("aside", part)
+
+    @cached_property
+    def outward(self) -> dict[str, list[Joint]]:
+        """For each part the rigid joints that lead from what rides on it to anything else."""
+        return {
+            part: [j for j in self.rules.rigid if not on.isdisjoint(j.holds) and not on.issuperset(j.holds)]
+            for part, on in self.riders.items()
+        }
+
+    def links(self, part: str) -> list[Link]:
+        """The links by which other parts may come along with a lift of the part."""
+        return self.links_of[part]
+
+    @cached_property
+    def links_of(self) -> dict[str, list[Link]]:
+        """For each part its links: joints outward that hold neither the body nor one of its carriers."""
+        return {part: list(self.find_links(part)) for part in self.rules.parts}
+
+    def find_links(self, part: str) -> Iterator[Link]:
+        carriers = set(self.rules.carriers[part])
+        for joint in self.outward[part]:
+            if carriers.isdisjoint(joint.holds):
+                beyond = [held for held in joint.holds if held not in self.riders[part]]
+                for held in beyond:
+                    for other in (held, *self.rules.carriers[held]):
+                        if other not in carriers and other != self.rules.body:
+                            yield Link(joint.id, part, other)
+
+    def openings(self, joint: Joint) -> Iterator[Action]:
+        """One action per way of opening a joint."""
+        needs = self.cleared(joint.behind, frozenset(joint.holds), frozenset(), ())
+        for by, work in enumerate(self.bench.operations(joint), start=1):
+            action = Action(Move(open=joint.id, by=by), self.opened(joint.id), needs, self.uses(joint, by - 1))
+            action.ruins = tuple(
+                (self.bits("ruined", part), ticks(self.price.get(part, 0.0))) for part in ruined_by(joint, work)
+            )
+            action.renewal = ticks(joint.renew.price or 0.0) if joint.renew is not None else 0
+            action.harm = sum(self.harm(step.risk, step.harms) for step in work)
+            action.risk = sum(ticks(step.risk) for step in work)
+            yield action.seal()
+
+    def uses(self, joint: Joint, index: int) -> tuple[Use, ...]:
+        """The uses of hands and tools in one way of opening a joint."""
+        return tuple(
+            use_of(step, joint.face, self.readings, joint_kind=joint.kind, consumables=self.consumables)
+            for step in self.bench.operations(joint)[index]
+        )
+
+    def lift(self, grip: str, decided: Decisions = UNDECIDED) -> Action:
+        """The lift that grips one part, with what comes along by links that are kept closed."""
+        roots = self.roots(grip, decided)
+        inside = frozenset().union(*(self.riders[root] for root in roots))
+        part = self.rules.parts[grip]
+        step = self.bench.lift_operation(part)
+        use = use_of(
+            step, lift_face(part, self.record.joints), self.readings, joint_kind=None, consumables=self.consumables
+        )
+        needs: list[Group] = []
+        for root in roots:
+            for joint in self.outward[root]:
+                if not inside.issuperset(joint.holds):
+                    needs.append(self.loosened(joint, root, inside, decided))
+            may_come = self.may_come(roots, decided)
+            for rider in sorted(self.riders[root]):
+                gone = self.gone(rider, root) + ((self.aside(root),) if len(roots) > 1 else ())
+                under = self.rules.parts[rider].under
+                needs += self.cleared(under, frozenset({rider}), inside, gone, may_come)
+        action = Action(Move(lift=(grip,)), union(self.aside(root) for root in roots), needs, (use,))
+        action.harm, action.risk = self.harm(step.risk, step.harms), ticks(step.risk)
+        return action.seal()
+
+    def roots(self, grip: str, decided: Decisions) -> tuple[str, ...]:
+        """The parts that leave together when `grip` is lifted and the kept links stay closed."""
+        found = [grip]
+        for root in found:
+            for link in decided.kept:
+                for here, there in ((link.part, link.other), (link.other, link.part)):
+                    if here == root and there not in found:
+                        found.append(there)
+        return tuple(found)
+
+    def undecided(self, roots: tuple[str, ...], decided: Decisions) -> list[Link]:
+        """Links of a group that leaves together about which nothing is decided."""
+        inside = frozenset().union(*(self.riders[root] for root in roots))
+        return [
+            link
+            for root in roots
+            for link in self.links_of[root]
+            if link.joint not in decided.parted and not inside.issuperset(self.rules.joints[link.joint].holds)
+        ]
+
+    def may_come(self, roots: tuple[str, ...], decided: Decisions) -> dict[str, Group]:
+        """What might leave with the roots by undecided links, and theirs in turn: facts necessary for each."""
+        found: dict[str, Group] = {}
+        reached = list(roots)
+        for root in reached:
+            for link in self.links_of[root]:
+                if link.joint not in decided.parted and link.other not in reached:
+                    reached.append(link.other)
+                    for rider in self.riders[link.other]:
+                        found[rider] = (*found.get(rider, ()), self.free(link.other))
+        return found
+
+    def loosened(self, joint: Joint, root: str, inside: frozenset[str], decided: Decisions) -> Group:
+        """Alternatives by which an outward joint does not keep the root: open, all here gone, or the rest free."""
+        here = [part for part in joint.holds if part in self.riders[root]]
+        alternatives = [self.opened(joint.id)]
+        alternatives += [union(masks) for masks in product(*(self.gone(part, root) for part in here))]
+        if joint.id not in decided.parted:
+            others = {link.other for link in self.links_of[root] if link.joint == joint.id}
+            alternatives += [self.free(other) for other in sorted(others)]
+        return tuple(alternatives)
+
+    def free(self, part: str) -> int:
+        """Facts without which the part can never leave by a link: the joints to its carriers open."""
+        carriers = {*self.rules.carriers[part]}
+        return union(
+            self.opened(joint.id)
+            for joint in self.outward[part]
+            if part in joint.holds and not carriers.isdisjoint(joint.holds)
+        )
+
+    def gone(self, rider: str, root: str) -> Group:
+        """Facts by which a rider no longer rides on the root: it, or a carrier in between, is aside."""
+        chain = (rider, *self.rules.carriers[rider])
+        return tuple(self.aside(part) for part in chain[: chain.index(root)])
+
+    def cleared(
+        self,
+        condition: Condition,
+        near: frozenset[str],
+        inside: frozenset[str],
+        escape: Group,
+        may_come: Mapping[str, Group] = MappingProxyType({}),
+    ) -> list[Group]:
+        """The condition as groups: what is in the way is aside, carried off, or comes along (`inside`)."""
+        wanted = [[part for part in alternative if part not in inside] for alternative in condition]
+        if not wanted or any(not alternative for alternative in wanted):
+            return []
+        ways = [
+            [self.off(part, near) + may_come.get(part, ()) for part in alternative]
+            for alternative in wanted
+        ]
+        if len(ways) == 1:
+            return [options + escape for options in ways[0]]
+        return [tuple(union(masks) for way in ways for masks in product(*way)) + escape]
+
+    def off(self, part: str, near: frozenset[str]) -> Group:
+        """Facts any of which means that the part no longer covers what is near."""
+        carriers = [
+            carrier
+            for carrier in self.rules.carriers[part]
+            if carrier != self.rules.body and near.isdisjoint(self.riders[carrier])
+        ]
+        return (self.aside(part), *(self.aside(carrier) for carrier in carriers))
+
+    def harm(self, risk: float, harms: tuple[str, ...]) -> int:
+        """Expected cost of harm, in ticks."""
+        return ticks(risk * sum(self.price.get(part, 0.0) for part in harms))

@@ -1,0 +1,281 @@
+"""The cheapest order in which a fixed set of facts is achieved: A* over (facts done, posture).
+
+Everything in the set is needed, so doing more of it never hurts but for what
+`Costs.credit` leaves out; that gives the dominance between states, and the
+rule that work which fits the present posture is done at once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from heapq import heappop, heappush
+from itertools import count as numbers
+from typing import NamedTuple
+
+from midframe.ways.costs import Costs
+from midframe.ways.facts import Action, Group
+
+
+class Op(NamedTuple):
+    """An action inside one problem.
+
+    `need` and `choices` are what it needs of the set, `gives` what it gives,
+    `least` its cost at least, `fixed` the price of parts that only this op loses
+    and `ruins` of those that another may lose too. `companions` are facts that
+    may come with a lift if their own needs hold. `calm`: nothing gives the same
+    for less, so that it may be done at once where it fits. `sole`: nothing else gives it.
+    """
+
+    action: Action
+    table: dict[int, tuple[int, int]]
+    need: int
+    choices: tuple[Group, ...]
+    gives: int
+    reach: int
+    least: int
+    fixed: int
+    ruins: tuple[tuple[int, int], ...]
+    lifts: bool
+    calm: bool
+    sole: bool
+    companions: tuple[tuple[int, int], ...]
+
+
+class Problem(NamedTuple):
+    """Facts to be achieved and the actions for it.
+
+    `least` is what each fact costs at least, `credit` what is surely saved when
+    it is there already; `clusters` are facts that one lift might give together,
+    with the least cost of one such lift.
+    """
+
+    facts: int
+    ops: tuple[Op, ...]
+    least: dict[int, int]
+    credit: dict[int, int]
+    clusters: tuple[tuple[int, int], ...]
+    loose_end: bool
+
+
+class Found(NamedTuple):
+    """The cheapest order, its cost, a bound under which no order can lie, and the states it took."""
+
+    cost: int
+    bound: int
+    actions: tuple[Action, ...] | None
+    states: int
+
+
+class Inner:
+    """One A* run."""
+
+    def __init__(self, problem: Problem, costs: Costs, limit: int | None = None) -> None:
+        self.problem, self.costs, self.limit = problem, costs, limit
+        self.lifts_at_once = not costs.counts_steps or (
+            not costs.segment and not costs.readings.bare_hand and not problem.loose_end
+        )
+        self.kept: dict[int, list[tuple[int, int]]] = {}
+        self.heap: list[tuple[int, int, int, int, int, int, object]] = []
+        self.tick = numbers()
+        self.tools = self.tools_needed()
+        self.faces = self.faces_needed()
+
+    def tools_needed(self) -> list[tuple[frozenset[str], int]]:
+        """Tools that must be taken up from outside an action, each with the facts that wait for it."""
+        inner = {op.action.uses[-1].tools for op in self.problem.ops if len({u.tools for u in op.action.uses}) > 1}
+        found: dict[frozenset[str], int] = {}
+        for op in self.problem.ops:
+            tools = op.action.uses[0].tools
+            if tools and tools not in inner and op.sole:
+                found[tools] = found.get(tools, 0) | op.gives
+        return list(found.items())
+
+    def faces_needed(self) -> list[tuple[str, int]]:
+        """Faces that must come up, each with the facts that wait for it."""
+        found: dict[str, int] = {}
+        for op in self.problem.ops:
+            face = op.action.uses[0].face
+            if face is not None and op.sole:
+                found[face] = found.get(face, 0) | op.gives
+        return list(found.items())
+
+    def setup_bound(self, done: int, posture: int) -> int:
+        """Tool changes and flips that are still to come, at least."""
+        at = self.costs.postures[posture]
+        bound = 0
+        if self.costs.change:
+            changes = sum(1 for tools, facts in self.tools if facts & ~done and tools != at.tools)
+            bound = changes * self.costs.change
+            if changes and not at.tools and self.costs.readings.swaps == "strict" and not self.costs.readings.first_tool:
+                bound -= self.costs.step
+        if self.costs.flip:
+            bound += self.costs.flip * sum(1 for face, facts in self.faces if facts & ~done and face != at.face)
+        return bound
+
+    def remaining(self, done: int, table: dict[int, int]) -> int:
+        """The sum of a table over facts not yet done."""
+        left = self.problem.facts & ~done
+        total = 0
+        while left:
+            bit = left & -left
+            total += table[bit]
+            left ^= bit
+        return total
+
+    def push(self, done: int, posture: int, cost: int, trail: object) -> None:
+        """Keeps a state unless an equal or better one is kept already."""
+        problem = self.problem
+        form = cost + self.remaining(done, problem.credit)
+        kept = self.kept.setdefault(posture, [])
+        for other, value in kept:
+            if value <= form and other & done == done:
+                return
+        kept[:] = [(other, value) for other, value in kept if value < form or other & ~done]
+        kept.append((done, form))
+        if problem.facts & ~done:
+            bound = cost + self.remaining(done, problem.least) + self.setup_bound(done, posture)
+            for mask, least in problem.clusters:
+                if mask & ~done:
+                    bound += least
+        else:
+            bound = cost + self.costs.end(posture)
+        heappush(self.heap, (bound, -(done & problem.facts).bit_count(), next(self.tick), done, posture, cost, trail))
+
+    def run(self) -> Found:
+        """The cheapest order of all facts of the problem, or the bound reached when the limit ended it."""
+        self.push(0, self.costs.start, 0, None)
+        states = 0
+        bound = 0
+        while self.heap:
+            bound, _, _, done, posture, cost, trail = heappop(self.heap)
+            if not self.problem.facts & ~done:
+                return Found(bound, bound, unwound(trail), states)
+            if self.limit is not None and states >= self.limit:
+                return Found(bound, bound, None, states)
+            states += 1
+            if not self.outdone(done, posture, cost):
+                self.expand(done, posture, cost, trail)
+        return Found(-1, -1, None, states)
+
+    def outdone(self, done: int, posture: int, cost: int) -> bool:
+        """Whether a state kept since then makes this one idle."""
+        form = cost + self.remaining(done, self.problem.credit)
+        return any(
+            value <= form and other & done == done and (other != done or value < form)
+            for other, value in self.kept[posture]
+        )
+
+    def expand(self, done: int, posture: int, cost: int, trail: object) -> None:
+        """Does at once what fits, then tries what is possible next."""
+        waiting = [op for op in self.problem.ops if op.reach & ~done]
+        fits = True
+        while fits:
+            fits = False
+            possible = []
+            still = []
+            for op in waiting:
+                if not op.reach & ~done:
+                    continue
+                still.append(op)
+                if not ready(op, done):
+                    continue
+                step, after = self.go(op, posture, done)
+                if op.calm and after == posture and step == op.least and (self.lifts_at_once or not op.lifts):
+                    done, cost, trail = given(op, done), cost + step, (trail, op.action)
+                    fits = True
+                    still.pop()
+                else:
+                    possible.append((op, step, after))
+            waiting = still
+        if not self.problem.facts & ~done:
+            self.push(done, posture, cost, trail)
+            return
+        possible = [entry for entry in possible if entry[0].reach & ~done]
+        for op, step, after in self.narrowed(possible, posture, waiting):
+            self.push(given(op, done), after, cost + step, (trail, op.action))
+
+    def go(self, op: Op, posture: int, done: int) -> tuple[int, int]:
+        """Cost and posture after an op, with parts lost for the first time."""
+        pair = op.table.get(posture)
+        step, after = pair if pair is not None else self.costs.go(op.action, posture)
+        if op.fixed:
+            step += op.fixed
+        for bit, price in op.ruins:
+            if not done & bit:
+                step += price
+        return step, after
+
+    def narrowed(
+        self, possible: list[tuple[Op, int, int]], posture: int, waiting: Sequence[Op]
+    ) -> list[tuple[Op, int, int]]:
+        """Leaves out what another possibility does at least as well.
+
+        In the segment reading a step once begun is closed by a removal that
+        fits, if there is one: it makes the next swap free.
+        """
+        if self.costs.segment and self.costs.postures[posture].begun:
+            lifts = [entry for entry in possible if entry[0].lifts and entry[1] == entry[0].least]
+            if lifts and not any(op.companions for op, _, _ in lifts):
+                return self.foremost(lifts, waiting)
+        return possible
+
+    def foremost(self, lifts: list[tuple[Op, int, int]], waiting: Sequence[Op]) -> list[tuple[Op, int, int]]:
+        """Of lifts that fit alike, those for which no other is waited for by all that may wait for them."""
+        if len(lifts) == 1:
+            return lifts
+        kept = []
+        for index, (op, step, after) in enumerate(lifts):
+            may = [other for other in waiting if concerns(other, op.gives)]
+            for rival_index, (rival, rival_step, rival_after) in enumerate(lifts):
+                if rival_index == index or rival_after != after or rival.action.uses[0].tools != op.action.uses[0].tools:
+                    continue
+                if all(other.need & rival.gives == rival.gives for other in may) and (
+                    rival_index < index or not self.mutual(op, rival, waiting)
+                ):
+                    break
+            else:
+                kept.append((op, step, after))
+        return kept
+
+    def mutual(self, op: Op, rival: Op, waiting: Sequence[Op]) -> bool:
+        """Whether all that may wait for the rival must wait for the op too."""
+        return all(other.need & op.gives == op.gives for other in waiting if concerns(other, rival.gives))
+
+
+def ready(op: Op, done: int) -> bool:
+    """Whether the facts done meet an op's needs."""
+    if done & op.need != op.need:
+        return False
+    for group in op.choices:
+        for mask in group:
+            if done & mask == mask:
+                break
+        else:
+            return False
+    return True
+
+
+def given(op: Op, done: int) -> int:
+    """The facts after an op, with what may leave with it (optimistically) and parts lost."""
+    before = done
+    done |= op.gives
+    for need, gives in op.companions:
+        if before & need == need:
+            done |= gives
+    for bit, _ in op.ruins:
+        done |= bit
+    return done
+
+
+def concerns(op: Op, facts: int) -> bool:
+    """Whether an op may wait for any of the facts."""
+    return bool(op.need & facts) or any(mask & facts for group in op.choices for mask in group)
+
+
+def unwound(trail: object) -> tuple[Action, ...]:
+    """The actions of a trail in order."""
+    actions: list[Action] = []
+    while isinstance(trail, tuple):
+        trail, action = trail
+        actions.append(action)
+    return tuple(reversed(actions))

@@ -1,0 +1,436 @@
+"""The exact search: which facts a cheapest way achieves, by branch and bound over the real choices.
+
+A node fixes a set of facts that must be achieved. Its problem is solved
+optimistically: a choice with an alternative outside the set counts as met, and
+parts linked by closed joints may come along. That cost bounds every way with
+these facts. Where the order found holds in truth it is a cheapest one; where
+it does not, the first choice it leaned on is settled in every possible way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from heapq import heappop, heappush
+from itertools import count as numbers
+from typing import NamedTuple
+
+from midframe.record.model import Move, Record
+from midframe.ways.bench import Bench
+from midframe.ways.compile import UNDECIDED, Compiler, Decisions, Link
+from midframe.ways.costs import Costs
+from midframe.ways.facts import Action, Bits, Group, each_bit, union
+from midframe.ways.inner import Found, Inner, Op, Problem
+from midframe.ways.landmarks import achievers_of, landmarks, of_mask, reachable
+from midframe.ways.objective import Objective
+from midframe.ways.readings import Readings
+from midframe.ways.rules import Rules, State
+
+Cut = tuple[tuple[object, ...], Group]
+
+
+class Node(NamedTuple):
+    """Facts to achieve, choices settled for what lies inside them, actions banned, links decided."""
+
+    facts: int
+    cuts: frozenset[Cut] = frozenset()
+    banned: frozenset[tuple[object, ...]] = frozenset()
+    decided: Decisions = UNDECIDED
+
+
+class Solution(NamedTuple):
+    """Moves of the best way found (None: no way), its cost, the bound, and the nodes and states it took."""
+
+    moves: tuple[Move, ...] | None
+    cost: int
+    bound: int
+    nodes: int
+    states: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether no cheaper way exists under the rules."""
+        return self.moves is None or self.cost == self.bound
+
+
+class Broken(NamedTuple):
+    """What an optimistic order leaned on that does not hold: a choice, a need, or a link."""
+
+    action: Action
+    group: Group | None = None
+    link: Link | None = None
+
+
+class Search:
+    """The search on one record under one objective; targets share all that is compiled."""
+
+    def __init__(
+        self, record: Record, objective: Objective, readings: Readings, bench: Bench, bits: Bits | None = None
+    ) -> None:
+        self.rules = Rules(record)
+        self.compiler = Compiler(record, readings, bench, bits if bits is not None else Bits(), self.rules)
+        self.openings = [action for joint in record.joints for action in self.compiler.openings(joint)]
+        self.lifted: dict[tuple[str, Decisions], Action] = {}
+        self.lifts = [self.lift(part.id, UNDECIDED) for part in record.parts if part.id != self.rules.body]
+        self.actions = self.openings + self.lifts
+        self.costs = Costs(objective, readings, bench, self.actions)
+        self.possible = reachable(self.actions)
+        live = [action for action in self.actions if action.need & ~self.possible == 0]
+        self.achievers = achievers_of(live)
+        self.marks = landmarks(self.achievers, self.possible)
+        self.part_of = {self.compiler.aside(part): part for part in self.rules.parts}
+
+    def lift(self, part: str, decided: Decisions) -> Action:
+        """The compiled lift of a part under decisions, kept."""
+        key = (part, decided)
+        if key not in self.lifted:
+            self.lifted[key] = self.compiler.lift(part, decided)
+        return self.lifted[key]
+
+    def goal(self, target: str) -> int:
+        """The facts that mean "out": what must be aside, and every joint that leads away open."""
+        bundle = self.rules.bundle(target)
+        leaving = [part for part in bundle if self.rules.seat_of[part] not in bundle]
+        away = [
+            joint.id
+            for joint in self.rules.record.joints
+            if not bundle.isdisjoint(joint.holds) and not bundle.issuperset(joint.holds)
+        ]
+        return union(map(self.compiler.aside, leaving)) | union(map(self.compiler.opened, away))
+
+    def solve(self, goal: int, limit: int | None = None) -> Solution:
+        """A cheapest way to a goal; with a limit on states the best bound reached."""
+        if goal & ~self.possible:
+            return Solution(None, -1, -1, 0, 0)
+        return Branching(self, goal, limit).run()
+
+
+class Branching:
+    """One run of branch and bound for one goal."""
+
+    def __init__(self, search: Search, goal: int, limit: int | None) -> None:
+        self.search, self.goal, self.limit = search, goal, limit
+        self.rules, self.compiler, self.costs = search.rules, search.compiler, search.costs
+        self.marks = search.marks
+        self.states = self.nodes = 0
+        self.tick = numbers()
+        self.heap: list[tuple[int, int, int, Node, Found, Problem]] = []
+        self.seen: set[Node] = set()
+        self.wanted = self.relevant()
+
+    def relevant(self) -> int:
+        """All facts any way to the goal could ever make use of."""
+        found, queue = self.goal, [self.goal]
+        while queue:
+            more = 0
+            for fact in each_bit(queue.pop()):
+                for action in self.search.achievers.get(fact, ()):
+                    more |= action.need | union(mask for group in action.choices for mask in group)
+            if more & ~found:
+                queue.append(more & ~found)
+                found |= more
+        return found
+
+    def run(self) -> Solution:
+        """Best first until the best order holds in truth."""
+        self.add(Node(of_mask(self.goal, self.marks)), 0)
+        while self.heap:
+            bound, _, _, node, found, problem = heappop(self.heap)
+            if found.actions is None:
+                return Solution((), -1, bound, self.nodes, self.states)
+            broken = self.broken(found.actions, node, problem)
+            if broken is None:
+                moves = tuple(action.move for action in found.actions)
+                return Solution(moves, found.cost, found.cost, self.nodes, self.states)
+            for child in self.children(node, broken):
+                self.add(child, bound)
+        return Solution(None, -1, -1, self.nodes, self.states)
+
+    def add(self, node: Node, bound: int) -> None:
+        """Solves a node optimistically and queues it."""
+        node = self.settled(node)
+        if node in self.seen or node.facts & ~self.search.possible:
+            return
+        self.seen.add(node)
+        problem = self.problem(node)
+        if problem is None:
+            return
+        left = None if self.limit is None else max(1, self.limit - self.states)
+        found = Inner(problem, self.costs, left).run()
+        self.nodes += 1
+        self.states += found.states
+        if found.cost >= 0:
+            entry = (max(bound, found.bound), -node.facts.bit_count(), next(self.tick), node, found, problem)
+            heappush(self.heap, entry)
+
+    def settled(self, node: Node) -> Node:
+        """Decides links where keeping them closed can never pay, and adds what follows."""
+        while True:
+            ready = [link for link in self.idle_links(node)]
+            if not ready:
+                return node
+            facts = node.facts
+            for link in ready:
+                facts |= self.marks[self.compiler.opened(link.joint)]
+            parted = node.decided.parted | {link.joint for link in ready}
+            node = node._replace(facts=facts, decided=node.decided._replace(parted=parted))
+
+    def idle_links(self, node: Node) -> Iterator[Link]:
+        """Links of lifts in the node that are best opened: what would come along is of no use, opening comes along."""
+        for fact in each_bit(node.facts):
+            part = self.search.part_of.get(fact)
+            if part is None or not self.compiler.links_of[part]:
+                continue
+            roots = self.compiler.roots(part, node.decided)
+            for link in self.compiler.undecided(roots, node.decided):
+                if self.idle(link, node):
+                    yield link
+
+    def idle(self, link: Link, node: Node) -> bool:
+        """Whether opening the link first is a mere addition to work the lift waits for anyway.
+
+        What would come along is of no use, and freeing it costs no less than
+        the opening, which can be done together with a mate at no further cost.
+        """
+        opened = self.compiler.opened(link.joint)
+        if opened & ~self.search.possible:
+            return False
+        openers = self.search.achievers[opened]
+        if len(openers) != 1 or openers[0].ruins:
+            return False
+        others = {known.other for known in self.compiler.links_of[link.part] if known.joint == link.joint}
+        if any(self.compiler.aside(other) & self.wanted for other in others):
+            return False
+        extra = 0 if opened & node.facts else self.costs.least(openers[0])
+        for other in others:
+            missing = self.compiler.free(other) & ~node.facts
+            if sum(self.least(fact) for fact in each_bit(missing)) < extra:
+                return False
+        waits_for = of_mask(self.search.lift(link.part, node.decided).need & self.search.possible, self.marks)
+        return self.has_mate(openers[0], waits_for)
+
+    def least(self, fact: int) -> int:
+        """What a fact costs at least."""
+        return min((self.costs.least(action) for action in self.search.achievers.get(fact, ())), default=0)
+
+    def has_mate(self, action: Action, among: int) -> bool:
+        """Whether some opening among the facts has the same tools and face and waits for all that this waits for."""
+        if action.choices or action.need & ~among or len(action.uses) != 1 or action.uses[0].ends:
+            return False
+        use = action.uses[0]
+        for fact in each_bit(among & ~action.gives):
+            makers = self.search.achievers.get(fact, ())
+            if len(makers) == 1 and makers[0].move.open and len(makers[0].uses) == 1:
+                other = makers[0].uses[0]
+                same = other.tools == use.tools and other.face == use.face and not other.ends
+                if same and action.need & ~makers[0].need == 0:
+                    return True
+        return False
+
+    def makers(self, fact: int, node: Node) -> list[Action]:
+        """The actions of a node that give a fact: openings, its own lift, lifts of linked parts it may come with."""
+        part = self.search.part_of.get(fact)
+        if part is None:
+            return [a for a in self.search.achievers.get(fact, ()) if a.key not in node.banned]
+        decided = node.decided
+        own = self.search.lift(part, decided)
+        found = [own]
+        for other in self.with_whom(part, decided):
+            rival = self.search.lift(other, decided)
+            if self.compiler.aside(other) & node.facts or rival.uses != own.uses or rival.harm or own.harm:
+                found.append(rival)
+        return [action for action in found if action.key not in node.banned]
+
+    def with_whom(self, part: str, decided: Decisions) -> list[str]:
+        """Parts that may leave together with a part, by kept links or by links not decided."""
+        found = list(self.compiler.roots(part, decided))
+        for root in found:
+            for link in self.compiler.links_of[root]:
+                if link.joint not in decided.parted and link.other not in found:
+                    found.append(link.other)
+        return found[1:]
+
+    def problem(self, node: Node) -> Problem | None:
+        """The optimistic problem of a node; None where a fact cannot be achieved at all."""
+        makers: dict[int, list[Action]] = {}
+        for fact in each_bit(node.facts):
+            makers[fact] = self.makers(fact, node)
+            if not makers[fact]:
+                return None
+        actions = {action.key: action for actions in makers.values() for action in actions}
+        ruiners: dict[int, int] = {}
+        for action in actions.values():
+            for bit, _ in action.ruins:
+                ruiners[bit] = ruiners.get(bit, 0) + 1
+        later = self.later(node.decided)
+        companions = {key: self.companions(action, node) for key, action in actions.items()}
+        shared = union(gives for found in companions.values() for _, gives in found)
+        shared |= union(a.gives for a in actions.values() if a.gives.bit_count() > 1)
+        for key, found in companions.items():
+            if found:
+                shared |= actions[key].gives
+        shared &= node.facts
+        least, credit = {}, {}
+        for fact, giving in makers.items():
+            alone = not fact & shared
+            fixed = [self.fixed(action, ruiners) for action in giving]
+            least[fact] = min(map(self.cost_least, giving, fixed)) if alone else 0
+            credit[fact] = min(map(self.cost_credit, giving, fixed)) if alone else 0
+        ops = []
+        for key, action in actions.items():
+            gives = action.gives & node.facts
+            reach = gives | union(gives for _, gives in companions[key])
+            fixed_price = self.fixed(action, ruiners)
+            cost = self.costs.least(action) + fixed_price
+            single = gives.bit_count() == 1 and not companions[key]
+            ops.append(
+                Op(
+                    action=action,
+                    table=self.costs.table(action),
+                    need=(action.need | union(need for fact, need in later if action.gives & fact)) & node.facts,
+                    choices=self.choices(action, node),
+                    gives=gives,
+                    reach=reach,
+                    least=cost,
+                    fixed=fixed_price,
+                    ruins=tuple((b, self.costs.price(p)) for b, p in action.ruins if ruiners[b] > 1),
+                    lifts=bool(action.move.lift),
+                    calm=single and cost == least[gives],
+                    sole=single and len(makers[gives]) == 1,
+                    companions=companions[key],
+                )
+            )
+        clusters = ((shared, min(self.costs.least(a) for a in actions.values() if a.gives & shared)),) if shared else ()
+        return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts))
+
+    def cost_least(self, action: Action, fixed: int) -> int:
+        return self.costs.least(action) + fixed
+
+    def cost_credit(self, action: Action, fixed: int) -> int:
+        return self.costs.credit(action) + fixed
+
+    def fixed(self, action: Action, ruiners: dict[int, int]) -> int:
+        """The price of parts that no other action of the problem loses."""
+        return sum(self.costs.price(price) for bit, price in action.ruins if ruiners[bit] == 1)
+
+    def choices(self, action: Action, node: Node) -> tuple[Group, ...]:
+        """Choices that bind inside the node: those settled, and those without an alternative outside."""
+        binding = []
+        for group in action.choices:
+            inside = tuple(mask for mask in group if mask & ~node.facts == 0)
+            if len(inside) == len(group) or (action.key, group) in node.cuts:
+                binding.append(inside)
+        return tuple(binding)
+
+    def companions(self, action: Action, node: Node) -> tuple[tuple[int, int], ...]:
+        """Facts of the node that may come with a lift by undecided links, with what they need themselves."""
+        if not action.move.lift:
+            return ()
+        part = action.move.lift[0]
+        found = []
+        for other in self.with_whom(part, node.decided):
+            fact = self.compiler.aside(other)
+            if fact & node.facts & ~action.gives and not self.ordered(fact, action.gives):
+                found.append((self.search.lift(other, node.decided).need & node.facts, fact))
+        return tuple(found)
+
+    def ordered(self, one: int, other: int) -> bool:
+        """Whether a lift must wait for the other part to be aside, so that they cannot leave together."""
+        part = self.search.part_of[one]
+        mine = self.search.lift(part, UNDECIDED).need
+        theirs = union(self.search.lift(self.search.part_of[f], UNDECIDED).need for f in each_bit(other))
+        return bool(of_mask(mine & self.search.possible, self.marks) & other) or bool(
+            of_mask(theirs & self.search.possible, self.marks) & one
+        )
+
+    def later(self, decided: Decisions) -> list[tuple[int, int]]:
+        """Facts that must wait for a kept link's parts to have left, with what they wait for."""
+        found = []
+        for link in decided.kept:
+            both = self.compiler.aside(link.part) | self.compiler.aside(link.other)
+            found.append((self.compiler.opened(link.joint), both))
+            for held in self.rules.joints[link.joint].holds:
+                for root in (link.part, link.other):
+                    if held in self.compiler.riders[root]:
+                        found += [(fact, both) for fact in self.compiler.gone(held, root)]
+        return found
+
+    def loose_end(self, ops: list[Op], facts: int) -> bool:
+        """Whether an opening may come last: a joint of the goal that no lift waits for."""
+        waited = union(op.need for op in ops if op.lifts)
+        opened = union(op.gives for op in ops if not op.lifts)
+        return bool(opened & ~waited)
+
+    def broken(self, actions: tuple[Action, ...], node: Node, problem: Problem) -> Broken | None:
+        """The first thing in an order that does not hold in truth; None if all does."""
+        done, state = 0, State()
+        ops = {op.action.key: op for op in problem.ops}
+        for action in actions:
+            if action.need & ~done:
+                return Broken(action)
+            for group in action.choices:
+                if not any(mask & ~done == 0 for mask in group):
+                    return Broken(action, group)
+            before = state
+            if action.move.open:
+                state = State(state.open | {action.move.open}, state.aside)
+                done |= action.gives
+                continue
+            part = action.move.lift[0]
+            roots = self.compiler.roots(part, node.decided)
+            links = self.compiler.undecided(roots, node.decided)
+            if not links and len(roots) == 1:
+                state = State(state.open, state.aside | {part})
+                done |= action.gives
+                continue
+            expected = {self.search.part_of[f] for f in each_bit(action.gives)}
+            op = ops[action.key]
+            for need, gives in op.companions:
+                if done & need == need:
+                    expected |= {self.search.part_of[f] for f in each_bit(gives)}
+            refusal = self.rules.may_lift(before, part)
+            group_now = self.rules.group(before, part)
+            real = self.rules.put_aside(before, group_now) if refusal is None else frozenset()
+            if refusal is not None or not (expected - before.aside) <= real:
+                link = next((l for l in links if l.joint not in before.open), None)
+                if link is None:
+                    return Broken(action)
+                better = [l for l in links if l.joint not in before.open and l.other in expected ^ real]
+                return Broken(action, None, better[0] if better else link)
+            state = State(state.open, state.aside | real)
+            done |= union(map(self.compiler.aside, real))
+        return None if self.goal & ~done == 0 else Broken(actions[-1])
+
+    def children(self, node: Node, broken: Broken) -> Iterator[Node]:
+        """All ways to settle what an order leaned on; together they hold every way the node holds."""
+        action = broken.action
+        if broken.link is not None:
+            yield from self.link_children(node, broken.link)
+        elif broken.group is not None:
+            if any(mask & ~node.facts == 0 for mask in broken.group):
+                yield node._replace(cuts=node.cuts | {(action.key, broken.group)})
+            else:
+                yield node._replace(banned=node.banned | {action.key})
+            for mask in broken.group:
+                if mask & ~node.facts and mask & ~self.search.possible == 0:
+                    yield node._replace(facts=node.facts | of_mask(mask, self.marks))
+        else:
+            yield node._replace(banned=node.banned | {action.key})
+            if action.need & ~self.search.possible == 0 and action.need & ~node.facts:
+                yield node._replace(facts=node.facts | of_mask(action.need, self.marks))
+
+    def link_children(self, node: Node, link: Link) -> Iterator[Node]:
+        """A link is opened before either side leaves, or stays closed and both leave together."""
+        decided = node.decided
+        opened = self.compiler.opened(link.joint)
+        here = [h for h in self.rules.joints[link.joint].holds if h in self.compiler.riders[link.part]]
+        facts = node.facts
+        if opened & self.search.possible and all(not self.compiler.gone(held, link.part) for held in here):
+            facts |= self.marks[opened]
+        yield node._replace(facts=facts, decided=decided._replace(parted=decided.parted | {link.joint}))
+        for known in self.compiler.links_of[link.part]:
+            if known.joint == link.joint:
+                facts = node.facts | union(
+                    of_mask(self.compiler.aside(part) & self.search.possible, self.marks)
+                    for part in (known.part, known.other)
+                )
+                yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
