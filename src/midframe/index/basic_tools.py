@@ -2,8 +2,8 @@
 
 References
 ----------
-[lbl-2023-1669] Annex I (42) proprietary, (43) basic, (44) commercially available;
-Annex IV point 5, "Tools". The names of tools beyond the list are readings
+[lbl-2023-1669, Annex I (42) proprietary, (43) basic, (44) commercially available],
+[lbl-2023-1669, Annex IV point 5, Tools]. The names of tools beyond the list are readings
 (common practice, no source); they stand in `basic_tools.toml`.
 """
 
@@ -140,7 +140,7 @@ def tool_group(
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Tools"; readings `tool-basic-wins`, `tool-supplied`.
+    [lbl-2023-1669, Annex IV point 5, Tools]; readings `tool-basic-wins`, `tool-supplied`.
     """
     own = group or own_group(name)
     if own in ("basic", "none"):

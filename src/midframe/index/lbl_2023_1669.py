@@ -6,12 +6,13 @@ through them is `midframe.index.score`.
 
 References
 ----------
-[lbl-2023-1669] Annex IV point 5 (method), Annex II point C, Table 4 (classes),
+[lbl-2023-1669, Annex IV point 5] (method), Annex II point C, Table 4 (classes),
 Annex IX Table 10 (tolerance); consolidation of 10.05.2026.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, TypeAlias
 
 from midframe.index.evidence import FastenerLevel, RemoteDuty, RepairInformation, Role, SpareOffer, ToolGroup
@@ -24,7 +25,7 @@ METHOD = "Annex IV point 5"
 RepairClass: TypeAlias = Literal["A", "B", "C", "D", "E"]
 Symbol: TypeAlias = Literal["SDD", "SF", "ST", "SSP", "SSU", "SRI"]
 
-SCORE_NAMES: dict[Symbol, str] = {
+SCORE_NAMES: Mapping[Symbol, str] = {
     "SDD": "disassembly depth",
     "SF": "fasteners",
     "ST": "tools",
@@ -32,10 +33,10 @@ SCORE_NAMES: dict[Symbol, str] = {
     "SSU": "software updates",
     "SRI": "repair information",
 }
-SCORE_WEIGHTS: dict[Symbol, int] = {"SDD": 25, "SF": 15, "ST": 15, "SSP": 15, "SSU": 15, "SRI": 15}
+SCORE_WEIGHTS: Mapping[Symbol, int] = {"SDD": 25, "SF": 15, "ST": 15, "SSP": 15, "SSU": 15, "SRI": 15}
 """Weight of each score in R, in hundredths [lbl-2023-1669, Annex IV point 5]."""
 
-ORDINARY_WEIGHTS: dict[Role, int] = {
+ORDINARY_WEIGHTS: Mapping[Role, int] = {
     "battery": 30,
     "display": 30,
     "back_cover": 10,
@@ -48,7 +49,7 @@ ORDINARY_WEIGHTS: dict[Role, int] = {
 }
 """Weights of the priority parts, hundredths [lbl-2023-1669, Annex IV point 5, formulas (a)]."""
 
-FOLDABLE_WEIGHTS: dict[Role, int] = {
+FOLDABLE_WEIGHTS: Mapping[Role, int] = {
     "battery": 25,
     "display": 25,
     "back_cover": 9,
@@ -74,10 +75,10 @@ CLASS_EDGES: tuple[tuple[RepairClass, int], ...] = (
 DEPTH_LADDER: tuple[tuple[int, int], ...] = ((2, 5), (5, 4), (10, 3), (15, 2))
 """Most steps and their points; above the last 1 [lbl-2023-1669, Annex IV point 5, Disassembly depth]."""
 
-FASTENER_POINTS: dict[FastenerLevel, int] = {"reusable": 5, "resupplied": 3, "removable": 1}
+FASTENER_POINTS: Mapping[FastenerLevel, int] = {"reusable": 5, "resupplied": 3, "removable": 1}
 """No level for "none" [lbl-2023-1669, Annex IV point 5, Fasteners; Annex I (16)-(19)]."""
 
-TOOL_POINTS: dict[ToolGroup, int] = {
+TOOL_POINTS: Mapping[ToolGroup, int] = {
     "none": 5,
     "basic": 4,
     "spare_set": 3,
@@ -86,7 +87,7 @@ TOOL_POINTS: dict[ToolGroup, int] = {
 }
 """No level for proprietary tools [lbl-2023-1669, Annex IV point 5, Tools; Annex I (42)-(44)]."""
 
-INFORMATION_POINTS: dict[RepairInformation, int] = {
+INFORMATION_POINTS: Mapping[RepairInformation, int] = {
     "public": 5,
     "free_professional": 3,
     "paid_professional": 1,
@@ -96,7 +97,7 @@ INFORMATION_POINTS: dict[RepairInformation, int] = {
 UPDATE_LADDER: tuple[tuple[float, int], ...] = ((7, 5), (6, 3), (5, 1))
 """Years and points; below 5 no level [lbl-2023-1669, Annex IV point 5, Software updates]."""
 
-PROFESSIONAL_CAPS: dict[Role, int] = {"battery": 1, "back_cover": 2, "front_camera": 3, "rear_camera": 3}
+PROFESSIONAL_CAPS: Mapping[Role, int] = {"battery": 1, "back_cover": 2, "front_camera": 3, "rear_camera": 3}
 """Highest SSP rung left when this part is offered to professionals only.
 
 Read off the ladder [lbl-2023-1669, Annex IV point 5, Spare parts]: display (1),
@@ -119,7 +120,7 @@ def depth_points(steps: int) -> int:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Disassembly depth".
+    [lbl-2023-1669, Annex IV point 5, Disassembly depth]
     """
     return next((points for most, points in DEPTH_LADDER if steps <= most), 1)
 
@@ -147,7 +148,7 @@ def updates_points(years: float) -> int | None:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Software updates".
+    [lbl-2023-1669, Annex IV point 5, Software updates]
     """
     return next((points for least, points in UPDATE_LADDER if years >= least), None)
 
@@ -164,7 +165,7 @@ def spare_cap(role: Role, offer: SpareOffer) -> int | None:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Spare parts".
+    [lbl-2023-1669, Annex IV point 5, Spare parts]
     """
     if offer == "end_user":
         return 5
@@ -205,7 +206,7 @@ def index_ten_thousandths(scores: dict[Symbol, int]) -> int:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5.
+    [lbl-2023-1669, Annex IV point 5].
     """
     return sum(weight * scores[symbol] for symbol, weight in SCORE_WEIGHTS.items())
 
@@ -218,7 +219,7 @@ def class_of(ten_thousandths: int) -> RepairClass | None:
 
     References
     ----------
-    [lbl-2023-1669] Annex II point C, Table 4.
+    [lbl-2023-1669, Annex II point C, Table 4].
     """
     return next((name for name, edge in CLASS_EDGES if ten_thousandths >= edge), None)
 
@@ -244,6 +245,6 @@ def class_depends_on_rounding(ten_thousandths: int) -> bool:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5 states no rounding rule for R; derivation ours.
+    [lbl-2023-1669, Annex IV point 5] states no rounding rule for R; derivation ours.
     """
     return class_of(ten_thousandths) != class_of(100 * rounded_hundredths(ten_thousandths))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 import msgspec
 
@@ -26,7 +26,7 @@ from midframe.index.sheet import (
     tool_entry,
 )
 
-CLAUSES = {
+CLAUSES: Mapping[str, str] = {
     "steps": f"{KEY}, {METHOD}, Disassembly depth; Annex I (20)",
     "remote_extra": f"{KEY}, {METHOD}, remote notification and authorisation",
     "depth": f"{KEY}, {METHOD}, Disassembly depth",
@@ -72,7 +72,7 @@ def _row(part: PartEvidence, weights: tuple[int, int]) -> PartRow:
         deciding_tool=_deciding_tool(part),
         segment_start=part.segment_start,
         step_lines=part.step_lines,
-        clauses=CLAUSES,
+        clauses=dict(CLAUSES),
         cautions=_cautions(part),
     )
 
@@ -104,7 +104,7 @@ def fastener_points(part: PartEvidence) -> Points:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Fasteners".
+    [lbl-2023-1669, Annex IV point 5, Fasteners]
     """
     entries = [fastener_entry(fastener, part)[0] for fastener in part.fasteners]
     entries += [Entry(1, 5)] if part.steps is None else []
@@ -121,7 +121,7 @@ def tool_points(part: PartEvidence) -> Points:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5, "Tools".
+    [lbl-2023-1669, Annex IV point 5, Tools]
     """
     entries = [tool_entry(tool, part)[0] for tool in part.tools if tool.group != "none"]
     entries += [Entry(1, 5)] if part.steps is None else []
@@ -167,7 +167,9 @@ def _counting(row: PartRow, symbols: tuple[Symbol, ...]) -> PartRow:
 
 def _empty_row(role: Role, weights: tuple[int, int], *, absent: bool) -> PartRow:
     points = Points(low=5 if absent else 1, high=5)
-    clauses = CLAUSES | dict.fromkeys(("depth", "fastener", "tool"), f"{KEY}, {METHOD}, absent priority part")
+    clauses = dict(CLAUSES) | dict.fromkeys(
+        ("depth", "fastener", "tool"), f"{KEY}, {METHOD}, absent priority part"
+    )
     return PartRow(
         role=role,
         part="",
@@ -182,5 +184,5 @@ def _empty_row(role: Role, weights: tuple[int, int], *, absent: bool) -> PartRow
         weight_depth=weights[0],
         weight_other=weights[1],
         counts_for=("SDD", "SF", "ST"),
-        clauses=clauses if absent else CLAUSES,
+        clauses=clauses if absent else dict(CLAUSES),
     )

@@ -2,11 +2,12 @@
 
 References
 ----------
-[lbl-2023-1669] Annex IV point 5; every figure is in `lbl_2023_1669`.
+[lbl-2023-1669, Annex IV point 5]; every figure is in `lbl_2023_1669`.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal
 
 from midframe.index.basic_tools import READINGS as TOOL_READINGS
@@ -55,7 +56,7 @@ FOLDABLE_TABLET = Reading(
 )
 """Readings of this module, not law [lbl-2023-1669, Annex IV point 5]."""
 
-SHARED_CLAUSES: dict[Symbol, str] = {
+SCORE_CLAUSES: Mapping[Symbol, str] = {
     "SDD": f"{METHOD}, Disassembly depth",
     "SF": f"{METHOD}, Fasteners",
     "ST": f"{METHOD}, Tools",
@@ -96,7 +97,7 @@ def repairability_index(device: DeviceEvidence) -> RepairabilityIndex:
 
     References
     ----------
-    [lbl-2023-1669] Annex IV point 5; Annex II point C, Table 4.
+    [lbl-2023-1669, Annex IV point 5]; Annex II point C, Table 4.
     """
     check_evidence(device)
     gathered = gather(device)
@@ -144,7 +145,7 @@ def _scores(device: DeviceEvidence, gathered: Gathered) -> tuple[Score, ...]:
             high=max(scores[symbol] for scores in highs),
             defined=symbol not in undefined,
             weight=weight,
-            clause=SHARED_CLAUSES[symbol],
+            clause=SCORE_CLAUSES[symbol],
             why=_why(device, symbol),
         )
         for symbol, weight in SCORE_WEIGHTS.items()
@@ -205,7 +206,7 @@ def _undefined(gathered: Gathered) -> tuple[Undefined, ...]:
             parts=tuple(dict.fromkeys(gap.part for gap in gaps if gap.part)),
             scores=tuple(dict.fromkeys(gap.score for gap in gaps)),
             rule=gaps[0].rule,
-            clause=SHARED_CLAUSES[gaps[0].score],
+            clause=SCORE_CLAUSES[gaps[0].score],
         )
         for gap_id, gaps in _merged(gathered.gaps, undefined=True).items()
     )

@@ -7,7 +7,7 @@ weighted sum of such, so the range of R is exact: all entries low, all high.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from midframe.index.evidence import (
@@ -67,8 +67,8 @@ class Sheet(Plain, frozen=True):
     spare: tuple[Entry, ...]
     updates: tuple[Entry, ...]
     information: tuple[Entry, ...]
-    depth_weights: dict[Role, int]
-    other_weights: dict[Role, int]
+    depth_weights: Mapping[Role, int]
+    other_weights: Mapping[Role, int]
 
     def scores(self, pick: Callable[[Entry], int]) -> dict[Symbol, int]:
         """The six scores in hundredths, with one number picked from each entry."""
@@ -87,7 +87,7 @@ class Sheet(Plain, frozen=True):
 
 
 def _weighted(
-    cells: dict[Role, tuple[Entry, ...]], weights: dict[Role, int], pick: Callable[[Entry], int]
+    cells: dict[Role, tuple[Entry, ...]], weights: Mapping[Role, int], pick: Callable[[Entry], int]
 ) -> int:
     return sum(weight * min(map(pick, cells[role])) for role, weight in weights.items())
 
