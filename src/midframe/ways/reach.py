@@ -88,7 +88,11 @@ def liftable_at_most(rules: Rules, state: State, part: str) -> bool:
     group = rules.group(state, part)
     if part == rules.body or rules.body in group or rules.seat_of[part] in group:
         return False
-    company = companions(rules, state, part)
+    return bare(rules, state, group, group) or bare(rules, state, group, companions(rules, state, part))
+
+
+def bare(rules: Rules, state: State, group: frozenset[str], company: frozenset[str]) -> bool:
+    """Whether nothing lies over the group but what goes in its company."""
     return not any(
         rules.missing(state, rules.parts[member].under, frozenset({member}), company)
         for member in group - state.aside
