@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import product
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
@@ -117,6 +117,7 @@ def with_gap(evidence, gap, role):
     )
 
 
+@settings(max_examples=25)
 @given(
     st.lists(
         st.tuples(st.sampled_from(ONE_GAP), st.sampled_from(ROLES)), min_size=1, max_size=3, unique=True

@@ -12,8 +12,16 @@ from typing import Literal
 
 from midframe.index.basic_tools import READINGS as TOOL_READINGS
 from midframe.index.evidence import DeviceEvidence, Reading, check_evidence, of_role
-from midframe.index.lbl_2023_1669 import CONSOLIDATION, KEY, METHOD, SCORE_NAMES, SCORE_WEIGHTS, Symbol
-from midframe.index.results import IndexValue, Missing, PartRow, RepairabilityIndex, Score, Undefined
+from midframe.index.lbl_2023_1669 import CONSOLIDATION, KEY, METHOD, SCORE_NAMES, SCORE_WEIGHTS, TITLE, Symbol
+from midframe.index.results import (
+    IndexValue,
+    Judgement,
+    Missing,
+    PartRow,
+    RepairabilityIndex,
+    Score,
+    Undefined,
+)
 from midframe.index.rows import part_rows
 from midframe.index.sheet import (
     HINGE_PRESENCE,
@@ -251,3 +259,20 @@ def _notes(device: DeviceEvidence, rows: tuple[PartRow, ...], value: IndexValue 
             f" SF and ST by the ordinary one [{KEY}, {METHOD}]."
         )
     return tuple(notes)
+
+
+class EnergyLabel:
+    """The repairability index as one regulation among others."""
+
+    def judge(self, device: DeviceEvidence) -> Judgement:
+        """Work out the index; it applies to every phone and tablet."""
+        return Judgement(
+            key=KEY,
+            title=TITLE,
+            applies=True,
+            applies_because=f"the record says {device.kind}; scope exclusions and dates"
+            " (from 20 June 2025, Article 8) are not checked",
+            consolidation=CONSOLIDATION,
+            index=repairability_index(device),
+            sources=(KEY,),
+        )

@@ -1,0 +1,130 @@
+"""Regulation (EU) 2023/1542, batteries: may the end user take the battery out.
+
+Read in summaries of the act, not in the act itself; every result says so.
+
+References
+----------
+[bat-2023-1542, Article 11]; guidance [notice-c-2025-214] of 10.1.2025, cited only.
+"""
+
+from __future__ import annotations
+
+from midframe.index.evidence import DeviceEvidence, PartEvidence, Reading, of_role
+from midframe.index.findings import named, way_gaps
+from midframe.index.results import Judgement, LegalFinding, Verdict
+
+KEY = "bat-2023-1542"
+TITLE = "Regulation (EU) 2023/1542, batteries: removability of portable batteries"
+ARTICLE = "Article 11"
+SECOND_HAND = "wording read in summaries of the act, not in the act itself"
+
+NOTES = (
+    f"Applies from 18 February 2027 [{KEY}, {ARTICLE}]; {SECOND_HAND}.",
+    "Derogations (wet environments, some medical devices: removal by an independent professional)"
+    f" are not checked [{KEY}, {ARTICLE}].",
+    "How this article and the battery duty of Regulation (EU) 2023/1670 stand to each other for phones and"
+    " tablets is not settled: both are shown, neither is decided.",
+)
+READING = Reading(
+    id="battery-commercial-tool",
+    text="A tool on sale to the general public is taken as allowed, specialised or not.",
+)
+
+
+class BatteryRemovability:
+    """Article 11 held against the way to the battery."""
+
+    def judge(self, device: DeviceEvidence) -> Judgement:
+        """Say whether each battery comes out as the article asks; it applies where there is a battery."""
+        batteries = of_role(device, "battery")
+        absent = "battery" in device.absent
+        return Judgement(
+            key=KEY,
+            title=TITLE,
+            applies=not absent,
+            applies_because="no battery"
+            if absent
+            else "a product with a portable battery, if sealed and at most 5 kg",
+            consolidation=SECOND_HAND,
+            findings=tuple(finding for battery in batteries for finding in battery_findings(battery)),
+            notes=() if absent else NOTES,
+            readings=() if absent else (READING,),
+            sources=(KEY, "notice-c-2025-214"),
+        )
+
+
+def battery_findings(battery: PartEvidence) -> tuple[LegalFinding, ...]:
+    """Four duties for one battery, looked at on the whole way from the closed device.
+
+    References
+    ----------
+    [bat-2023-1542, Article 11]
+    """
+    return (
+        _plain(battery, "no thermal energy", battery.uses_heat, "the way heats"),
+        _plain(battery, "no solvents", battery.uses_solvent, "the way uses a solvent"),
+        _tools(battery),
+        _whole(battery),
+    )
+
+
+def _finding(
+    battery: PartEvidence, duty: str, verdict: Verdict, why: str, missing: tuple[str, ...] = ()
+) -> LegalFinding:
+    return LegalFinding(
+        regulation=KEY,
+        clause=ARTICLE,
+        duty=duty,
+        verdict=verdict,
+        why=why,
+        part=battery.part,
+        name=battery.name,
+        role="battery",
+        missing=missing,
+        reading=SECOND_HAND,
+    )
+
+
+def _plain(battery: PartEvidence, duty: str, broken: bool, why: str) -> LegalFinding:
+    if broken:
+        return _finding(battery, duty, "not met", why)
+    gaps = way_gaps(battery)
+    if gaps:
+        return _finding(battery, duty, "not decidable from the record", "the way is not known", gaps)
+    return _finding(battery, duty, "met", "nothing on the way calls for it")
+
+
+def _tools(battery: PartEvidence) -> LegalFinding:
+    """Commercially available tools; specialised ones only if free; never proprietary ones."""
+    duty = "commercially available tools, specialised ones only free of charge, no proprietary ones"
+    tools = battery.way_tools or ()
+    proprietary = [tool.name for tool in tools if tool.group == "proprietary"]
+    if proprietary:
+        return _finding(battery, duty, "not met", f"proprietary: {named(proprietary)}")
+    gaps = (*way_gaps(battery), *(f"group of the tool {tool.name}" for tool in tools if tool.group is None))
+    if gaps:
+        return _finding(
+            battery, duty, "not decidable from the record", "a tool or the way is not known", gaps
+        )
+    bought = [tool.name for tool in tools if tool.group == "commercial"]
+    if bought:
+        return _finding(
+            battery, duty, "met", f"on sale to the general public, not in the basic list: {named(bought)}"
+        )
+    return _finding(battery, duty, "met", "bare hand, basic tools or tools that come free of charge")
+
+
+def _whole(battery: PartEvidence) -> LegalFinding:
+    """Removable and replaceable: the way must leave a product that can be put together again."""
+    duty = "removable and replaceable by the end user"
+    if battery.damages:
+        why = f"the way ruins {named(battery.damages)}"
+        gap = (f"whether {named(battery.damages)} can be replaced by the end user",)
+        return _finding(battery, duty, "not decidable from the record", why, gap)
+    stuck = [joint.name for joint in battery.way_fasteners or () if joint.level == "none"]
+    if stuck:
+        return _finding(battery, duty, "not met", f"cannot be undone without harm: {named(stuck)}")
+    gaps = way_gaps(battery)
+    if gaps:
+        return _finding(battery, duty, "not decidable from the record", "the way is not known", gaps)
+    return _finding(battery, duty, "met", "the way ruins nothing")
