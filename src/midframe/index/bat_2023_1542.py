@@ -4,7 +4,8 @@ Read in summaries of the act, not in the act itself; every result says so.
 
 References
 ----------
-[bat-2023-1542, Article 11]; guidance [notice-c-2025-214] of 10.1.2025, cited only.
+[bat-2023-1542, Article 11]. Guidance on it, Commission notice C/2025/214 of
+10.1.2025, was not read.
 """
 
 from __future__ import annotations
@@ -49,7 +50,7 @@ class BatteryRemovability:
             findings=tuple(finding for battery in batteries for finding in battery_findings(battery)),
             notes=() if absent else NOTES,
             readings=() if absent else (READING,),
-            sources=(KEY, "notice-c-2025-214"),
+            sources=(KEY,),
         )
 
 

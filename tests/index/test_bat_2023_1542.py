@@ -1,0 +1,53 @@
+"""Battery removability, against [bat-2023-1542, Article 11] as read second-hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from index.builders import device
+from midframe.index import Fastener, PartEvidence, ToolUse
+from midframe.index.bat_2023_1542 import BatteryRemovability, battery_findings
+
+OPEN = "not decidable from the record"
+
+
+def battery(*, tool="basic", level="reusable", **more):
+    filled = {"steps": 4, "way_tools": (ToolUse(name="tool", group=tool),), **more}
+    joints = (Fastener(joint="glue", name="glue", level=level),)
+    return PartEvidence(part="battery", name="Battery", role="battery", way_fasteners=joints, **filled)
+
+
+@pytest.mark.parametrize(
+    ("evidence", "right"),
+    [
+        (battery(), ["met", "met", "met", "met"]),
+        (battery(tool="commercial"), ["met", "met", "met", "met"]),
+        (battery(tool="product_set"), ["met", "met", "met", "met"]),
+        (battery(uses_heat=True), ["not met", "met", "met", "met"]),
+        (battery(uses_solvent=True), ["met", "not met", "met", "met"]),
+        (battery(tool="proprietary"), ["met", "met", "not met", "met"]),
+        (battery(tool=None), ["met", "met", OPEN, "met"]),
+        (battery(level="none"), ["met", "met", "met", "not met"]),
+        (battery(damages=("cover",)), ["met", "met", "met", OPEN]),
+        (battery(way_tools=None), [OPEN, OPEN, OPEN, OPEN]),
+        (battery(steps=None, uses_heat=True), ["not met", OPEN, OPEN, OPEN]),
+    ],
+)
+def test_each_duty_of_the_article_falls_for_its_own_reason(evidence, right):
+    found = battery_findings(evidence)
+    assert [one.verdict for one in found] == right
+    assert all(one.missing for one in found if one.verdict == OPEN)
+    assert all("summaries" in one.reading for one in found)
+
+
+def test_the_notes_give_the_date_and_leave_the_relation_to_ecodesign_open():
+    notes = " ".join(BatteryRemovability().judge(device([battery()])).notes)
+    assert "18 February 2027" in notes
+    assert "neither is decided" in notes
+    assert "Derogations" in notes
+
+
+def test_without_a_battery_the_article_does_not_apply():
+    judgement = BatteryRemovability().judge(device([], absent=("battery",)))
+    assert not judgement.applies
+    assert not judgement.findings
