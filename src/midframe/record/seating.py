@@ -50,7 +50,12 @@ def body_faults(record: Record) -> Iterator[Finding]:
 
 
 def seat_faults(record: Record) -> Iterator[Finding]:
-    """Seats that must be said, and rings of seats that never reach the body."""
+    """Seats that must be said, and rings of seats that never reach the body.
+
+    Says nothing where the body is none of the parts: every seat would follow from that.
+    """
+    if record.device.body not in {part.id for part in record.parts}:
+        return
     seat_of = seats(record)
     rings: set[frozenset[str]] = set()
     for number, part in enumerate(record.parts):

@@ -100,7 +100,7 @@ def bare(rules: Rules, state: State, group: frozenset[str], company: frozenset[s
 
 
 def companions(rules: Rules, state: State, part: str) -> frozenset[str]:
-    """All that could ever be lifted together with the part: loose itself, and joined by way of loose parts."""
+    """All that could ever be lifted together with the part: loose, and joined by way of loose parts."""
     fast = {other for other in rules.parts if rules.body in rules.group(state, other)}
     return spread(rules, State(), part, frozenset({*fast, rules.seat_of[part] or rules.body}))
 
