@@ -64,7 +64,7 @@ def test_each_vector_gives_its_exact_r_and_class(scores, r, name):
 def test_the_register_record_fits_one_pair_of_the_two_levels_given_in_words():
     # V-6: SDD 4.05, SF 5, ST 4, SSU 1 are declared; only SSP = SRI = 5 shows 4.01.
     shown = {
-        (ssp, sri): IndexValue(ten_thousandths=r_of((405, 500, 400, 100 * ssp, 100, 100 * sri))).shown
+        (ssp, sri): IndexValue.of(r_of((405, 500, 400, 100 * ssp, 100, 100 * sri))).shown
         for ssp in range(1, 6)
         for sri in INFORMATION_POINTS.values()
     }
@@ -228,17 +228,17 @@ def test_whole_numbers_give_what_fractions_give(scores):
     weights = (Fraction("0.25"), *[Fraction("0.15")] * 5)
     r = sum(weight * Fraction(score, 100) for weight, score in zip(weights, scores, strict=True))
     assert Fraction(r_of(scores), 10_000) == r
-    value = IndexValue(ten_thousandths=r_of(scores))
+    value = IndexValue.of(r_of(scores))
     assert Fraction(value.exact) == r
     assert Fraction(value.lowest_found) == r * Fraction("0.96")
 
 
 @pytest.mark.parametrize("r", [22_050, 46_575, 33_475])
 def test_a_tie_in_the_third_decimal_is_named_and_shown_upwards(r):
-    value = IndexValue(ten_thousandths=r)
+    value = IndexValue.of(r)
     assert value.tie == (r == 22_050)
     assert value.shown == {22_050: "2.21", 46_575: "4.66", 33_475: "3.35"}[r]
 
 
 def test_a_value_of_one_point_may_be_found_below_every_class():
-    assert IndexValue(ten_thousandths=10_000).class_of_lowest_found is None
+    assert IndexValue.of(10_000).class_of_lowest_found is None

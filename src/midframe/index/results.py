@@ -54,54 +54,54 @@ class Points(Plain, frozen=True):
 
 
 class IndexValue(Plain, frozen=True):
-    """One exact value of R, in ten-thousandths."""
+    """One exact value of R and all that follows from it; made by `IndexValue.of`.
+
+    Attributes
+    ----------
+    ten_thousandths
+        R in whole ten-thousandths; `exact` is the same as text.
+    shown
+        Two decimals as on the label, a tie upwards (a reading); `tie` says if it was one.
+    repair_class
+        Class of the unrounded value; None below 1.00.
+    class_if_rounded, depends_on_rounding
+        Class if two decimals were taken first, and whether it differs.
+    lowest_found, class_of_lowest_found
+        0.96 R, the lowest value an authority may find, with its class (None below
+        1.00) [lbl-2023-1669, Annex IX Table 10].
+    """
 
     ten_thousandths: int
+    exact: str
+    shown: str
+    tie: bool
+    repair_class: RepairClass | None
+    class_if_rounded: RepairClass | None
+    depends_on_rounding: bool
+    lowest_found: str
+    class_of_lowest_found: RepairClass | None
 
-    @property
-    def exact(self) -> str:
-        """All four decimals; nothing is lost."""
-        return decimals(self.ten_thousandths, 4)
+    @classmethod
+    def of(cls, ten_thousandths: int) -> IndexValue:
+        """Everything about one R.
 
-    @property
-    def shown(self) -> str:
-        """Two decimals as on the label, a tie upwards (a reading)."""
-        return decimals(rounded_hundredths(self.ten_thousandths), 2)
-
-    @property
-    def tie(self) -> bool:
-        """Whether the second decimal hangs on how ties are rounded."""
-        return self.ten_thousandths % 100 == 50
-
-    @property
-    def repair_class(self) -> RepairClass | None:
-        """Class of the unrounded value."""
-        return class_of(self.ten_thousandths)
-
-    @property
-    def class_if_rounded(self) -> RepairClass | None:
-        """Class if two decimals were taken first."""
-        return class_of(100 * rounded_hundredths(self.ten_thousandths))
-
-    @property
-    def depends_on_rounding(self) -> bool:
-        """Whether the class depends on a rounding rule that the act does not state."""
-        return class_depends_on_rounding(self.ten_thousandths)
-
-    @property
-    def lowest_found_millionths(self) -> int:
-        """Lowest value an authority may find, 0.96 R exactly [lbl-2023-1669, Annex IX Table 10]."""
-        return self.ten_thousandths * (100 - TOLERANCE_HUNDREDTHS)
-
-    @property
-    def lowest_found(self) -> str:
-        """The same as text."""
-        return decimals(self.lowest_found_millionths, 6)
-
-    @property
-    def class_of_lowest_found(self) -> RepairClass | None:
-        """Class of 0.96 R; None below 1.00."""
-        return class_of(self.lowest_found_millionths // 100)
+        >>> value = IndexValue.of(33_475)
+        >>> value.exact, value.shown, value.repair_class, value.class_if_rounded, value.lowest_found
+        ('3.3475', '3.35', 'C', 'B', '3.213600')
+        """
+        rounded = rounded_hundredths(ten_thousandths)
+        found_millionths = ten_thousandths * (100 - TOLERANCE_HUNDREDTHS)
+        return cls(
+            ten_thousandths=ten_thousandths,
+            exact=decimals(ten_thousandths, 4),
+            shown=decimals(rounded, 2),
+            tie=ten_thousandths % 100 == 50,
+            repair_class=class_of(ten_thousandths),
+            class_if_rounded=class_of(100 * rounded),
+            depends_on_rounding=class_depends_on_rounding(ten_thousandths),
+            lowest_found=decimals(found_millionths, 6),
+            class_of_lowest_found=class_of(found_millionths // 100),
+        )
 
 
 class PartRow(Plain, frozen=True):
@@ -134,25 +134,31 @@ class PartRow(Plain, frozen=True):
 
 
 class Score(Plain, frozen=True):
-    """One of the six scores, hundredths of a point; `low` = `high` where it is known."""
+    """One of the six scores, hundredths of a point; `low` = `high` where it is known.
+
+    `shown` is the score as x.xx, as a range, or "no score defined".
+    """
 
     symbol: Symbol
     name: str
     low: int
     high: int
     defined: bool
+    shown: str
     weight: int
     clause: str
     why: str = ""
 
-    @property
-    def shown(self) -> str:
-        """The score as x.xx, as a range, or as not defined."""
-        if not self.defined:
-            return "no score defined"
-        if self.low == self.high:
-            return decimals(self.low, 2)
-        return f"{decimals(self.low, 2)} to {decimals(self.high, 2)}"
+
+def score_text(low: int, high: int, *, defined: bool) -> str:
+    """A score in hundredths as it is shown.
+
+    >>> score_text(405, 405, defined=True), score_text(100, 500, defined=True)
+    ('4.05', '1.00 to 5.00')
+    """
+    if not defined:
+        return "no score defined"
+    return decimals(low, 2) if low == high else f"{decimals(low, 2)} to {decimals(high, 2)}"
 
 
 class Missing(Plain, frozen=True):

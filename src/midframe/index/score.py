@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from midframe.index.basic_tools import READINGS as TOOL_READINGS
-from midframe.index.evidence import DeviceEvidence, Reading, check_evidence, of_role
+from midframe.index.evidence import DeviceEvidence, Reading, check_evidence
 from midframe.index.lbl_2023_1669 import CONSOLIDATION, KEY, METHOD, SCORE_NAMES, SCORE_WEIGHTS, TITLE, Symbol
 from midframe.index.results import (
     IndexValue,
@@ -21,6 +21,7 @@ from midframe.index.results import (
     RepairabilityIndex,
     Score,
     Undefined,
+    score_text,
 )
 from midframe.index.rows import part_rows
 from midframe.index.sheet import (
@@ -114,7 +115,7 @@ def repairability_index(device: DeviceEvidence) -> RepairabilityIndex:
     scores = _scores(device, gathered)
     rows = part_rows(device, gathered)
     missing, undefined = _missing(gathered, high), _undefined(gathered)
-    ends = (IndexValue(ten_thousandths=low), IndexValue(ten_thousandths=high))
+    ends = (IndexValue.of(low), IndexValue.of(high))
     state = _state(gathered)
     return RepairabilityIndex(
         state=state,
@@ -145,19 +146,24 @@ def _scores(device: DeviceEvidence, gathered: Gathered) -> tuple[Score, ...]:
     lows = [sheet.scores(lowest) for sheet in gathered.sheets]
     highs = [sheet.scores(highest) for sheet in gathered.sheets]
     undefined = {gap.score for gap in gathered.gaps if gap.undefined}
-    return tuple(
-        Score(
-            symbol=symbol,
-            name=SCORE_NAMES[symbol],
-            low=min(scores[symbol] for scores in lows),
-            high=max(scores[symbol] for scores in highs),
-            defined=symbol not in undefined,
-            weight=weight,
-            clause=SCORE_CLAUSES[symbol],
-            why=_why(device, symbol),
+    found = []
+    for symbol, weight in SCORE_WEIGHTS.items():
+        low, high = min(scores[symbol] for scores in lows), max(scores[symbol] for scores in highs)
+        defined = symbol not in undefined
+        found.append(
+            Score(
+                symbol=symbol,
+                name=SCORE_NAMES[symbol],
+                low=low,
+                high=high,
+                defined=defined,
+                shown=score_text(low, high, defined=defined),
+                weight=weight,
+                clause=SCORE_CLAUSES[symbol],
+                why=_why(device, symbol),
+            )
         )
-        for symbol, weight in SCORE_WEIGHTS.items()
-    )
+    return tuple(found)
 
 
 def _why(device: DeviceEvidence, symbol: Symbol) -> str:
@@ -233,32 +239,35 @@ def _readings(device: DeviceEvidence) -> tuple[Reading, ...]:
 
 
 def _notes(device: DeviceEvidence, rows: tuple[PartRow, ...], value: IndexValue | None) -> tuple[str, ...]:
-    notes = [f"{row.name}: {caution}" for row in rows for caution in row.cautions]
-    if value is not None and value.depends_on_rounding:
+    cautions = [f"{row.name}: {caution}" for row in rows for caution in row.cautions]
+    return (*cautions, *(() if value is None else _value_notes(value)), *_hinge_notes(device))
+
+
+def _value_notes(value: IndexValue) -> list[str]:
+    notes = []
+    if value.depends_on_rounding:
         notes.append(
             f"Class depends on the rounding rule: R = {value.exact} is {value.repair_class} unrounded"
             f" and {value.class_if_rounded} if rounded to {value.shown} first; the act does not settle it."
         )
-    if value is not None and value.tie:
-        notes.append(
-            f"R = {value.exact} lies midway between two decimals; it is shown upwards as {value.shown}."
-        )
-    if value is not None:
-        notes.append(
-            f"An authority may find as little as 0.96 R = {value.lowest_found}"
-            f" (class {value.class_of_lowest_found or 'none'}) [{KEY}, Annex IX Table 10]."
-        )
-    if device.foldable and presence(device, "hinge") is False:
-        notes.append(
-            f"Foldable without hinge: SDD by the ordinary formula,"
-            f" SF and ST by the foldable one [{KEY}, {METHOD}]."
-        )
-    if of_role(device, "hinge") and not device.foldable:
-        notes.append(
-            f"Hinge but not foldable: SDD by the foldable formula,"
-            f" SF and ST by the ordinary one [{KEY}, {METHOD}]."
-        )
-    return tuple(notes)
+    if value.tie:
+        notes.append(f"R = {value.exact} lies midway between two decimals; shown upwards as {value.shown}.")
+    notes.append(
+        f"An authority may find as little as 0.96 R = {value.lowest_found}"
+        f" (class {value.class_of_lowest_found or 'none'}) [{KEY}, Annex IX Table 10]."
+    )
+    return notes
+
+
+def _hinge_notes(device: DeviceEvidence) -> list[str]:
+    hinge = presence(device, "hinge")
+    if hinge is None:
+        return ["Whether there is a hinge is not known: the range covers both formulas, the sums show one."]
+    if hinge == device.foldable:
+        return []
+    depth, others = ("foldable", "ordinary") if hinge else ("ordinary", "foldable")
+    what = "Hinge but not foldable" if hinge else "Foldable without hinge"
+    return [f"{what}: SDD by the {depth} formula, SF and ST by the {others} one [{KEY}, {METHOD}]."]
 
 
 class EnergyLabel:
