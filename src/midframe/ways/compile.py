@@ -118,9 +118,10 @@ class Compiler:
         )
         needs: list[Group] = []
         for root in roots:
+            unknown = {link.joint for link in self.links_of[root] if link.joint not in decided.parted}
             for joint in self.outward[root]:
-                if not inside.issuperset(joint.holds):
-                    needs.append(self.loosened(joint, root, inside, decided))
+                if joint.id not in unknown and not inside.issuperset(joint.holds):
+                    needs.append(self.loosened(joint, root))
             may_come = self.may_come(roots, decided)
             for rider in sorted(self.riders[root]):
                 gone = self.gone(rider, root) + ((self.aside(root),) if len(roots) > 1 else ())
@@ -162,14 +163,11 @@ class Compiler:
                         found[rider] = (*found.get(rider, ()), self.free(link.other))
         return found
 
-    def loosened(self, joint: Joint, root: str, inside: frozenset[str], decided: Decisions) -> Group:
-        """Alternatives by which an outward joint does not keep the root: open, all here gone, or the rest free."""
+    def loosened(self, joint: Joint, root: str) -> Group:
+        """Alternatives by which an outward joint does not keep the root: open, or all it holds here is gone."""
         here = [part for part in joint.holds if part in self.riders[root]]
         alternatives = [self.opened(joint.id)]
         alternatives += [union(masks) for masks in product(*(self.gone(part, root) for part in here))]
-        if joint.id not in decided.parted:
-            others = {link.other for link in self.links_of[root] if link.joint == joint.id}
-            alternatives += [self.free(other) for other in sorted(others)]
         return tuple(alternatives)
 
     def free(self, part: str) -> int:

@@ -61,6 +61,14 @@ class Costs:
             for factor, term in zip(self.factors, self.objective.terms, strict=True)
         )
 
+    def unpacked(self, cost: int) -> tuple[int, ...]:
+        """The terms of a packed cost."""
+        values = []
+        for factor in self.factors:
+            values.append(cost // factor)
+            cost %= factor
+        return tuple(values)
+
     def price(self, amount: int) -> int:
         """A price in ticks as a cost."""
         return self.packed((0, 0, amount, 0))

@@ -52,6 +52,16 @@ class Solution(NamedTuple):
         return self.moves is None or self.cost == self.bound
 
 
+class Mode(NamedTuple):
+    """What is derived once for all targets: under all links parted, and with links undecided."""
+
+    decided: Decisions
+    lifts: list[Action]
+    possible: int
+    achievers: dict[int, list[Action]]
+    marks: dict[int, int]
+
+
 class Broken(NamedTuple):
     """What an optimistic order leaned on that does not hold: a choice, a need, or a link."""
 
@@ -70,14 +80,18 @@ class Search:
         self.compiler = Compiler(record, readings, bench, bits if bits is not None else Bits(), self.rules)
         self.openings = [action for joint in record.joints for action in self.compiler.openings(joint)]
         self.lifted: dict[tuple[str, Decisions], Action] = {}
-        self.lifts = [self.lift(part.id, UNDECIDED) for part in record.parts if part.id != self.rules.body]
-        self.actions = self.openings + self.lifts
-        self.costs = Costs(objective, readings, bench, self.actions)
-        self.possible = reachable(self.actions)
-        live = [action for action in self.actions if action.need & ~self.possible == 0]
-        self.achievers = achievers_of(live)
-        self.marks = landmarks(self.achievers, self.possible)
+        linked = frozenset(link.joint for links in self.compiler.links_of.values() for link in links)
+        self.modes = [self.mode(Decisions(parted=linked))] + ([self.mode(UNDECIDED)] if linked else [])
+        self.costs = Costs(objective, readings, bench, self.openings + self.modes[0].lifts)
         self.part_of = {self.compiler.aside(part): part for part in self.rules.parts}
+
+    def mode(self, decided: Decisions) -> Mode:
+        """Everything derived once under a starting decision about the links."""
+        lifts = [self.lift(part, decided) for part in self.rules.parts if part != self.rules.body]
+        actions = self.openings + lifts
+        possible = reachable(actions)
+        achievers = achievers_of(action for action in actions if action.need & ~possible == 0)
+        return Mode(decided, lifts, possible, achievers, landmarks(achievers, possible))
 
     def lift(self, part: str, decided: Decisions) -> Action:
         """The compiled lift of a part under decisions, kept."""
@@ -98,20 +112,26 @@ class Search:
         return union(map(self.compiler.aside, leaving)) | union(map(self.compiler.opened, away))
 
     def solve(self, goal: int, limit: int | None = None) -> Solution:
-        """A cheapest way to a goal; with a limit on states the best bound reached."""
-        if goal & ~self.possible:
-            return Solution(None, -1, -1, 0, 0)
-        return Branching(self, goal, limit).run()
+        """A cheapest way to a goal; with a limit on states the best bound reached.
+
+        First with every link opened before its parts leave, which is quick and
+        usually best, then with links undecided, to prove it or to find better.
+        """
+        best = Solution(None, -1, -1, 0, 0)
+        for mode in self.modes:
+            if goal & ~mode.possible == 0:
+                best = Branching(self, mode, goal, limit, best).run()
+        return best
 
 
 class Branching:
     """One run of branch and bound for one goal."""
 
-    def __init__(self, search: Search, goal: int, limit: int | None) -> None:
-        self.search, self.goal, self.limit = search, goal, limit
+    def __init__(self, search: Search, mode: Mode, goal: int, limit: int | None, best: Solution) -> None:
+        self.search, self.mode, self.goal, self.limit, self.best = search, mode, goal, limit, best
         self.rules, self.compiler, self.costs = search.rules, search.compiler, search.costs
-        self.marks = search.marks
-        self.states = self.nodes = 0
+        self.marks, self.possible, self.achievers = mode.marks, mode.possible, mode.achievers
+        self.states, self.nodes = best.states, best.nodes
         self.tick = numbers()
         self.heap: list[tuple[int, int, int, Node, Found, Problem]] = []
         self.seen: set[Node] = set()
@@ -123,7 +143,7 @@ class Branching:
         while queue:
             more = 0
             for fact in each_bit(queue.pop()):
-                for action in self.search.achievers.get(fact, ()):
+                for action in self.achievers.get(fact, ()):
                     more |= action.need | union(mask for group in action.choices for mask in group)
             if more & ~found:
                 queue.append(more & ~found)
@@ -131,24 +151,56 @@ class Branching:
         return found
 
     def run(self) -> Solution:
-        """Best first until the best order holds in truth."""
-        self.add(Node(of_mask(self.goal, self.marks)), 0)
+        """Best first until the best order holds in truth, or nothing can beat the best known."""
+        self.add(Node(of_mask(self.goal, self.marks), decided=self.mode.decided), 0)
         while self.heap:
             bound, _, _, node, found, problem = heappop(self.heap)
+            if self.best.moves is not None and bound >= self.best.cost:
+                break
             if found.actions is None:
-                return Solution((), -1, bound, self.nodes, self.states)
+                return self.stopped(bound)
             broken = self.broken(found.actions, node, problem)
             if broken is None:
-                moves = tuple(action.move for action in found.actions)
-                return Solution(moves, found.cost, found.cost, self.nodes, self.states)
+                return Solution(self.pruned(found.actions), found.cost, found.cost, self.nodes, self.states)
             for child in self.children(node, broken):
                 self.add(child, bound)
-        return Solution(None, -1, -1, self.nodes, self.states)
+        return self.best._replace(bound=self.best.cost, nodes=self.nodes, states=self.states)
+
+    def stopped(self, bound: int) -> Solution:
+        """The best known when the limit ended the search, with the bound reached."""
+        if self.best.moves is None:
+            return Solution((), -1, bound, self.nodes, self.states)
+        return self.best._replace(bound=min(bound, self.best.cost), nodes=self.nodes, states=self.states)
+
+    def pruned(self, actions: tuple[Action, ...]) -> tuple[Move, ...]:
+        """The moves without those that no later move needs and the goal does not ask for."""
+        moves = [action.move for action in actions]
+        for index in range(len(moves) - 1, -1, -1):
+            shorter = moves[:index] + moves[index + 1 :]
+            if not self.goal & actions[index].gives and self.holds(shorter):
+                moves = shorter
+        return tuple(moves)
+
+    def holds(self, moves: list[Move]) -> bool:
+        """Whether the moves are legal and reach the goal."""
+        state = State()
+        for move in moves:
+            if move.open:
+                if self.rules.may_open(state, move.open) is not None:
+                    return False
+                state = State(state.open | {move.open}, state.aside)
+            else:
+                if self.rules.may_lift(state, move.lift[0]) is not None:
+                    return False
+                group = self.rules.group(state, move.lift[0])
+                state = State(state.open, state.aside | self.rules.put_aside(state, group))
+        done = union(map(self.compiler.opened, state.open)) | union(map(self.compiler.aside, state.aside))
+        return self.goal & ~done == 0
 
     def add(self, node: Node, bound: int) -> None:
         """Solves a node optimistically and queues it."""
         node = self.settled(node)
-        if node in self.seen or node.facts & ~self.search.possible:
+        if node in self.seen or node.facts & ~self.possible:
             return
         self.seen.add(node)
         problem = self.problem(node)
@@ -192,9 +244,9 @@ class Branching:
         the opening, which can be done together with a mate at no further cost.
         """
         opened = self.compiler.opened(link.joint)
-        if opened & ~self.search.possible:
+        if opened & ~self.possible:
             return False
-        openers = self.search.achievers[opened]
+        openers = self.achievers[opened]
         if len(openers) != 1 or openers[0].ruins:
             return False
         others = {known.other for known in self.compiler.links_of[link.part] if known.joint == link.joint}
@@ -205,12 +257,12 @@ class Branching:
             missing = self.compiler.free(other) & ~node.facts
             if sum(self.least(fact) for fact in each_bit(missing)) < extra:
                 return False
-        waits_for = of_mask(self.search.lift(link.part, node.decided).need & self.search.possible, self.marks)
+        waits_for = of_mask(self.search.lift(link.part, node.decided).need & self.possible, self.marks)
         return self.has_mate(openers[0], waits_for)
 
     def least(self, fact: int) -> int:
         """What a fact costs at least."""
-        return min((self.costs.least(action) for action in self.search.achievers.get(fact, ())), default=0)
+        return min((self.costs.least(action) for action in self.achievers.get(fact, ())), default=0)
 
     def has_mate(self, action: Action, among: int) -> bool:
         """Whether some opening among the facts has the same tools and face and waits for all that this waits for."""
@@ -218,7 +270,7 @@ class Branching:
             return False
         use = action.uses[0]
         for fact in each_bit(among & ~action.gives):
-            makers = self.search.achievers.get(fact, ())
+            makers = self.achievers.get(fact, ())
             if len(makers) == 1 and makers[0].move.open and len(makers[0].uses) == 1:
                 other = makers[0].uses[0]
                 same = other.tools == use.tools and other.face == use.face and not other.ends
@@ -230,15 +282,21 @@ class Branching:
         """The actions of a node that give a fact: openings, its own lift, lifts of linked parts it may come with."""
         part = self.search.part_of.get(fact)
         if part is None:
-            return [a for a in self.search.achievers.get(fact, ()) if a.key not in node.banned]
+            return [a for a in self.achievers.get(fact, ()) if a.key not in node.banned]
         decided = node.decided
         own = self.search.lift(part, decided)
         found = [own]
         for other in self.with_whom(part, decided):
             rival = self.search.lift(other, decided)
-            if self.compiler.aside(other) & node.facts or rival.uses != own.uses or rival.harm or own.harm:
+            if self.may_suit_better(rival, own):
                 found.append(rival)
         return [action for action in found if action.key not in node.banned]
+
+    def may_suit_better(self, rival: Action, own: Action) -> bool:
+        """Whether gripping the rival could ever cost less than gripping the part itself."""
+        mine, theirs = own.uses[0], rival.uses[0]
+        same_face = mine.face == theirs.face or not self.costs.counts_time
+        return mine.tools != theirs.tools or not same_face or self.costs.least(rival) < self.costs.least(own)
 
     def with_whom(self, part: str, decided: Decisions) -> list[str]:
         """Parts that may leave together with a part, by kept links or by links not decided."""
@@ -278,7 +336,7 @@ class Branching:
         ops = []
         for key, action in actions.items():
             gives = action.gives & node.facts
-            reach = gives | union(gives for _, gives in companions[key])
+            reach = self.reach(action, companions[key]) & node.facts
             fixed_price = self.fixed(action, ruiners)
             cost = self.costs.least(action) + fixed_price
             single = gives.bit_count() == 1 and not companions[key]
@@ -299,8 +357,12 @@ class Branching:
                     companions=companions[key],
                 )
             )
-        clusters = ((shared, min(self.costs.least(a) for a in actions.values() if a.gives & shared)),) if shared else ()
+        clusters = ((shared, min(self.costs.least(a) for k, a in actions.items() if self.reach(a, companions[k]) & shared)),) if shared else ()
         return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts))
+
+    def reach(self, action: Action, companions: tuple[tuple[int, int], ...]) -> int:
+        """What an action gives, alone or with what may come along."""
+        return action.gives | union(gives for _, gives in companions)
 
     def cost_least(self, action: Action, fixed: int) -> int:
         return self.costs.least(action) + fixed
@@ -338,8 +400,8 @@ class Branching:
         part = self.search.part_of[one]
         mine = self.search.lift(part, UNDECIDED).need
         theirs = union(self.search.lift(self.search.part_of[f], UNDECIDED).need for f in each_bit(other))
-        return bool(of_mask(mine & self.search.possible, self.marks) & other) or bool(
-            of_mask(theirs & self.search.possible, self.marks) & one
+        return bool(of_mask(mine & self.possible, self.marks) & other) or bool(
+            of_mask(theirs & self.possible, self.marks) & one
         )
 
     def later(self, decided: Decisions) -> list[tuple[int, int]]:
@@ -411,11 +473,11 @@ class Branching:
             else:
                 yield node._replace(banned=node.banned | {action.key})
             for mask in broken.group:
-                if mask & ~node.facts and mask & ~self.search.possible == 0:
+                if mask & ~node.facts and mask & ~self.possible == 0:
                     yield node._replace(facts=node.facts | of_mask(mask, self.marks))
         else:
             yield node._replace(banned=node.banned | {action.key})
-            if action.need & ~self.search.possible == 0 and action.need & ~node.facts:
+            if action.need & ~self.possible == 0 and action.need & ~node.facts:
                 yield node._replace(facts=node.facts | of_mask(action.need, self.marks))
 
     def link_children(self, node: Node, link: Link) -> Iterator[Node]:
@@ -424,13 +486,13 @@ class Branching:
         opened = self.compiler.opened(link.joint)
         here = [h for h in self.rules.joints[link.joint].holds if h in self.compiler.riders[link.part]]
         facts = node.facts
-        if opened & self.search.possible and all(not self.compiler.gone(held, link.part) for held in here):
+        if opened & self.possible and all(not self.compiler.gone(held, link.part) for held in here):
             facts |= self.marks[opened]
         yield node._replace(facts=facts, decided=decided._replace(parted=decided.parted | {link.joint}))
         for known in self.compiler.links_of[link.part]:
             if known.joint == link.joint:
                 facts = node.facts | union(
-                    of_mask(self.compiler.aside(part) & self.search.possible, self.marks)
+                    of_mask(self.compiler.aside(part) & self.possible, self.marks)
                     for part in (known.part, known.other)
                 )
                 yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
