@@ -85,6 +85,14 @@ def test_a_dead_lock_is_told_as_a_chain_once_with_all_behind_it():
     )
 
 
+def test_a_long_row_of_parts_behind_is_cut_with_its_number():
+    names = [f"p{number:02}" for number in range(30)]
+    parts = {"lid": [], **{name: [["lid"]] for name in names}}
+    joints = {"lock": (["lid", "frame"], [["lid"]]), **{f"j{name}": ([name, "frame"], []) for name in names}}
+    (finding,) = reach(device(parts, joints))
+    assert finding.found.endswith("p10, p11 and 18 more")
+
+
 def test_two_causes_are_two_findings():
     record = device(
         {"a": [], "b": [], "c": [], "d": [["c"]], "e": []},

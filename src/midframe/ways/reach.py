@@ -246,11 +246,16 @@ def finding_of(
     also = [part for part in kept if f"part:{part}" not in in_chain]
     story = ", which ".join(wait.words for _, wait in chain)
     name = subject if chain[0][0].startswith("part:") else f"joint {subject}"
-    found = f"a dead lock: {name} {story}" + (f"; behind it stays {listed(also)}" if also else "")
+    found = f"a dead lock: {name} {story}" + (f"; behind it stays {shortened(also)}" if also else "")
     paths = dict.fromkeys(wait.path for _, wait in chain if wait.path.endswith(("behind", "under")))
     right = f"one of these conditions without that part, or with another alternative: {', '.join(paths)}"
     tell = fault if kept else note
     return tell(next(iter(paths)), subject, found, right)
+
+
+def shortened(names: list[str]) -> str:
+    """The first dozen ids as a phrase, and how many more there are."""
+    return listed(names) if len(names) <= 12 else listed([*names[:12], f"{len(names) - 12} more"])
 
 
 def keepers(rules: Rules, part: str) -> set[str]:
