@@ -6,6 +6,7 @@ import pytest
 
 from index.builders import device
 from midframe.index import Fastener, PartEvidence, ToolUse
+from midframe.index.basic_tools import tool_use
 from midframe.index.bat_2023_1542 import BatteryRemovability, battery_findings
 
 OPEN = "not decidable from the record"
@@ -38,6 +39,12 @@ def test_each_duty_of_the_article_falls_for_its_own_reason(evidence, right):
     assert [one.verdict for one in found] == right
     assert all(one.missing for one in found if one.verdict == OPEN)
     assert all("summaries" in one.reading for one in found)
+
+
+def test_a_proprietary_tool_stays_proprietary_when_it_comes_free():
+    tools = (tool_use("moon key", group="proprietary", supplied="product"),)
+    assert tools[0].group == "product_set"
+    assert battery_findings(battery(way_tools=tools))[2].verdict == "not met"
 
 
 def test_the_notes_give_the_date_and_leave_the_relation_to_ecodesign_open():

@@ -179,3 +179,8 @@ def test_a_missing_value_that_cannot_move_r_still_keeps_r_open():
     assert found.value is None
     assert found.lowest == found.highest
     assert found.missing[0].could_be_undefined
+
+
+def test_a_hinge_of_unknown_presence_is_said_to_be_so():
+    notes = repairability_index(device(all_parts(), has_hinge=None)).notes
+    assert any("Whether there is a hinge is not known" in note for note in notes)

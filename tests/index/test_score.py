@@ -9,7 +9,7 @@ from msgspec.structs import replace
 
 from index.builders import STEPS, all_parts, device, fastener, offered, part, tool
 from midframe.faults import BadSetting
-from midframe.index import PRIORITY_ROLES, ToolUse, repairability_index
+from midframe.index import PRIORITY_ROLES, Reading, ToolUse, repairability_index
 from midframe.index.lbl_2023_1669 import ORDINARY_WEIGHTS
 
 POINTS = st.integers(1, 5)
@@ -179,3 +179,14 @@ def test_damage_on_the_way_is_a_note_of_the_result():
 def test_evidence_that_contradicts_itself_is_refused(parts, more, match):
     with pytest.raises(BadSetting, match=match):
         repairability_index(device(parts, **more))
+
+
+def test_a_result_names_the_readings_it_rests_on_and_no_others():
+    own = Reading(id="Q3", text="Segment reading.")
+    plain = {reading.id for reading in repairability_index(device(all_parts(), readings=(own,))).readings}
+    assert {"Q3", "index-class-exact", "index-shown-half-up", "index-rung-down", "tool-basic-wins"} <= plain
+    assert not plain & {"Q15", "index-spare-absent", "index-foldable-tablet"}
+    absent = [one for one in all_parts() if one.role != "speaker"]
+    assert "index-spare-absent" in {
+        r.id for r in repairability_index(device(absent, absent=("speaker",))).readings
+    }

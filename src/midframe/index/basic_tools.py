@@ -16,7 +16,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, Literal, TypeAlias
 
-from midframe.index.evidence import Plain, Reading, ToolGroup
+from midframe.index.evidence import Plain, Reading, ToolGroup, ToolUse
 
 Supply: TypeAlias = Literal["spare", "product"]
 OwnGroup: TypeAlias = Literal["basic", "commercial", "proprietary"]
@@ -148,6 +148,16 @@ def tool_group(
     if supplied is not None:
         return "spare_set" if supplied == "spare" else "product_set"
     return own
+
+
+def tool_use(name: str, *, group: OwnGroup | None = None, supplied: Supply | None = None) -> ToolUse:
+    """A tool of a record as evidence; arguments as in `tool_group`.
+
+    >>> tool_use("moon key", group="proprietary", supplied="spare")
+    ToolUse(name='moon key', group='spare_set', proprietary=True)
+    """
+    found = tool_group(name, group=group, supplied=supplied)
+    return ToolUse(name=name, group=found, proprietary=group == "proprietary")
 
 
 def uses_heat(names: Iterable[str]) -> bool:

@@ -99,7 +99,7 @@ def _tools(battery: PartEvidence) -> LegalFinding:
     """Commercially available tools; specialised ones only if free; never proprietary ones."""
     duty = "commercially available tools, specialised ones only free of charge, no proprietary ones"
     tools = battery.way_tools or ()
-    proprietary = [tool.name for tool in tools if tool.group == "proprietary"]
+    proprietary = [tool.name for tool in tools if tool.group == "proprietary" or tool.proprietary]
     if proprietary:
         return _finding(battery, duty, "not met", f"proprietary: {named(proprietary)}")
     gaps = (*way_gaps(battery), *(f"group of the tool {tool.name}" for tool in tools if tool.group is None))

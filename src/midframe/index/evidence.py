@@ -70,10 +70,15 @@ class Fastener(Plain, frozen=True):
 
 
 class ToolUse(Plain, frozen=True):
-    """A tool used on a way and its group (None: not known). The bare hand is no tool."""
+    """A tool used on a way and its group (None: not known). The bare hand is no tool.
+
+    `proprietary` stays true for a proprietary tool that is supplied: its group is
+    then that of the supply, but the battery duty still asks.
+    """
 
     name: str
     group: ToolGroup | None
+    proprietary: bool = False
 
 
 class PartEvidence(Plain, frozen=True):

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from typing import Literal
 
 from midframe.index.basic_tools import READINGS as TOOL_READINGS
-from midframe.index.evidence import DeviceEvidence, Reading, check_evidence
+from midframe.index.evidence import PRIORITY_ROLES, DeviceEvidence, Reading, check_evidence, of_role
 from midframe.index.lbl_2023_1669 import CONSOLIDATION, KEY, METHOD, SCORE_NAMES, SCORE_WEIGHTS, TITLE, Symbol
 from midframe.index.results import (
     IndexValue,
@@ -229,7 +229,7 @@ def _undefined(gathered: Gathered) -> tuple[Undefined, ...]:
 def _readings(device: DeviceEvidence) -> tuple[Reading, ...]:
     """The readings this result rests on: those of the counting, then those used here."""
     used = [*device.readings, *READINGS, *TOOL_READINGS]
-    if len({part.role for part in device.parts}) < len(device.parts):
+    if any(len(of_role(device, role)) > 1 for role in PRIORITY_ROLES):
         used += SEVERAL
     if device.absent:
         used.append(ABSENT)
