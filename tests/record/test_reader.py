@@ -215,11 +215,11 @@ def test_spoilt_plain_data_gives_a_record_or_findings(data):
             at = at[key]
         action = data.draw(st.sampled_from(["set", "drop", "add"]))
         if action == "set":
-            at[last] = data.draw(RUBBISH)
+            at[last] = copy.deepcopy(data.draw(RUBBISH))
         elif action == "drop" and len(spoilt) > 1:
             del at[last]
         elif isinstance(at, dict):
-            at[data.draw(st.text(max_size=4))] = data.draw(RUBBISH)
+            at[data.draw(st.text(max_size=4))] = copy.deepcopy(data.draw(RUBBISH))
         if not list(places(spoilt))[1:]:
             break
     before = copy.deepcopy(spoilt)
