@@ -198,7 +198,7 @@ def test_a_screw_sits_on_a_part_that_it_holds(record):
 
 
 def test_torques_are_those_of_threads_in_soft_material(record):
-    """Half of 0.2 d A 210 N/mm², A the stress area: a trade chart of tightening torques within three percent."""
+    """Half of 0.2 d A 210 N/mm², A the stress area: as in a trade chart, within three percent."""
     for joint in (joint for joint in record.joints if joint.torque_nm is not None):
         d_mm = float(joint.thread.removeprefix("M"))
         expected = 0.5 * 0.2 * d_mm * STRESS_AREA_MM2[joint.thread] * 210 / 1000
@@ -242,7 +242,7 @@ def test_every_device_shows_what_the_rules_can_say(name, record):
 
 @pytest.mark.parametrize("name", ["tern-3", "tern-2"])
 def test_a_phone_is_as_large_as_phones_of_its_years_are(name):
-    """Between the 5th and 95th percentile of 102 phones released 2022 to 2026 [lineage-geometry, _data/devices]."""
+    """Between the 5th and 95th percentile of phones of 2022 to 2026 [lineage-geometry, _data/devices]."""
     record = demo.load(name)
     height, width, thickness = record.device.size_mm
     charge = next(
