@@ -12,6 +12,7 @@ from itertools import count as numbers
 
 import msgspec
 
+from midframe.faults import IllegalMove
 from midframe.record.model import Move
 from midframe.ways.bench import Bench
 from midframe.ways.count import Counter, ruined_by, ticks
@@ -213,3 +214,23 @@ def relevant(record, target):
             groups = rules.joints[name].behind
         ahead += [one for group in groups for one in group]
     return found
+
+
+def still_leads(rules, moves, targets):
+    """Whether the moves are legal and get every target out."""
+    try:
+        state = rules.replay(moves)
+    except IllegalMove:
+        return False
+    return all(rules.out(state, target) for target in targets)
+
+
+def pruned(rules, moves, targets):
+    """The moves without those that can be left out one by one, the last first."""
+    number = len(moves) - 1
+    while number >= 0:
+        shorter = moves[:number] + moves[number + 1 :]
+        if still_leads(rules, shorter, targets):
+            moves, number = shorter, len(shorter)
+        number -= 1
+    return moves
