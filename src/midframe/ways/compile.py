@@ -33,9 +33,9 @@ class Link(NamedTuple):
 
 
 class Decisions(NamedTuple):
-    """Links decided by the search: joints opened before either side leaves, links kept closed."""
+    """Links decided by the search: (joint, part) where it is opened before the part is lifted, links kept closed."""
 
-    parted: frozenset[str] = frozenset()
+    parted: frozenset[tuple[str, str]] = frozenset()
     kept: frozenset[Link] = frozenset()
 
 
@@ -118,7 +118,7 @@ class Compiler:
         )
         needs: list[Group] = []
         for root in roots:
-            unknown = {link.joint for link in self.links_of[root] if link.joint not in decided.parted}
+            unknown = {link.joint for link in self.links_of[root] if (link.joint, link.part) not in decided.parted}
             for joint in self.outward[root]:
                 if joint.id not in unknown and not inside.issuperset(joint.holds):
                     needs.append(self.loosened(joint, root))
@@ -144,23 +144,34 @@ class Compiler:
     def undecided(self, roots: tuple[str, ...], decided: Decisions) -> list[Link]:
         """Links of a group that leaves together about which nothing is decided."""
         inside = frozenset().union(*(self.riders[root] for root in roots))
+        carriers = {carrier for root in roots for carrier in self.rules.carriers[root]}
         return [
             link
             for root in roots
             for link in self.links_of[root]
-            if link.joint not in decided.parted and not inside.issuperset(self.rules.joints[link.joint].holds)
+            if (link.joint, link.part) not in decided.parted
+            and link.other not in carriers
+            and link.other not in inside
+            and not inside.issuperset(self.rules.joints[link.joint].holds)
         ]
 
+    def company(self, roots: tuple[str, ...], decided: Decisions) -> tuple[str, ...]:
+        """Parts that might leave with the roots by undecided links, and theirs in turn."""
+        inside = frozenset().union(*(self.riders[root] for root in roots))
+        barred = inside | {carrier for root in roots for carrier in self.rules.carriers[root]}
+        found = list(dict.fromkeys(link.other for link in self.undecided(roots, decided)))
+        for part in found:
+            for link in self.links_of[part]:
+                if (link.joint, link.part) not in decided.parted and link.other not in barred and link.other not in found:
+                    found.append(link.other)
+        return tuple(found)
+
     def may_come(self, roots: tuple[str, ...], decided: Decisions) -> dict[str, Group]:
-        """What might leave with the roots by undecided links, and theirs in turn: facts necessary for each."""
+        """What might leave with the roots by undecided links: facts necessary for each."""
         found: dict[str, Group] = {}
-        reached = list(roots)
-        for root in reached:
-            for link in self.links_of[root]:
-                if link.joint not in decided.parted and link.other not in reached:
-                    reached.append(link.other)
-                    for rider in self.riders[link.other]:
-                        found[rider] = (*found.get(rider, ()), self.free(link.other))
+        for other in self.company(roots, decided):
+            for rider in self.riders[other]:
+                found[rider] = (*found.get(rider, ()), self.free(other))
         return found
 
     def loosened(self, joint: Joint, root: str) -> Group:

@@ -110,20 +110,20 @@ class Costs:
         face = use.face or self.bench.start_face
         return min(
             self.go(action, self.numbered(Posture(tools, bare, False, face)))[0]
-            for tools in {use.tools, HAND}
+            for tools in {HAND, *(use.tools for use in action.uses)}
             for bare in (False, True)
         )
 
     def credit(self, action: Action) -> int:
         """What is saved for sure when the action need not be done any more.
 
-        A removal may have made a tool change free, and work that ends with
-        another tool than it began with may have saved one.
+        A removal may have made a tool change free, and work of several
+        operations may have brought the next tool into the hand.
         """
         saved = self.least(action)
         if action.move.lift and self.counts_steps:
             saved -= self.step
-        if action.uses[0].tools != action.uses[-1].tools:
+        if len(action.uses) > 1:
             saved -= self.swap
         return max(0, saved)
 

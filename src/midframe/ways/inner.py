@@ -14,6 +14,7 @@ from typing import NamedTuple
 
 from midframe.ways.costs import Costs
 from midframe.ways.facts import Action, Group
+from midframe.ways.posture import Posture
 
 
 class Op(NamedTuple):
@@ -210,14 +211,22 @@ class Inner:
     ) -> list[tuple[Op, int, int]]:
         """Leaves out what another possibility does at least as well.
 
-        In the segment reading a step once begun is closed by a removal that
-        fits, if there is one: it makes the next swap free.
+        In the segment reading no step once begun is ended by a swap while a
+        removal fits: made now, it lets the swap pass free.
         """
-        if self.costs.segment and self.costs.postures[posture].begun:
+        at = self.costs.postures[posture]
+        if self.costs.segment and at.begun:
             lifts = [entry for entry in possible if entry[0].lifts and entry[1] == entry[0].least]
             if lifts and not any(op.companions for op, _, _ in lifts):
-                return self.foremost(lifts, waiting)
+                kept = self.foremost(lifts, waiting)
+                others = [entry for entry in possible if entry not in lifts]
+                return kept + [entry for entry in others if not self.swaps(entry[0], at)]
         return possible
+
+    def swaps(self, op: Op, at: Posture) -> bool:
+        """Whether an op begins by putting away what is in hand, at the cost of a step."""
+        tools = op.action.uses[0].tools
+        return bool(tools) and bool(at.tools) and tools != at.tools and not at.bare
 
     def foremost(self, lifts: list[tuple[Op, int, int]], waiting: Sequence[Op]) -> list[tuple[Op, int, int]]:
         """Of lifts that fit alike, those for which no other is waited for by all that may wait for them."""
@@ -226,8 +235,8 @@ class Inner:
         kept = []
         for index, (op, step, after) in enumerate(lifts):
             may = [other for other in waiting if concerns(other, op.gives)]
-            for rival_index, (rival, rival_step, rival_after) in enumerate(lifts):
-                if rival_index == index or rival_after != after or rival.action.uses[0].tools != op.action.uses[0].tools:
+            for rival_index, (rival, _, _) in enumerate(lifts):
+                if rival_index == index or rival.gives & op.gives or not alike(rival, op):
                     continue
                 if all(other.need & rival.gives == rival.gives for other in may) and (
                     rival_index < index or not self.mutual(op, rival, waiting)
@@ -253,6 +262,12 @@ def ready(op: Op, done: int) -> bool:
         else:
             return False
     return True
+
+
+def alike(one: Op, other: Op) -> bool:
+    """Whether two lifts use hands and faces in the same way, so that they may change places."""
+    mine, theirs = one.action.uses[0], other.action.uses[0]
+    return mine.tools == theirs.tools and mine.face == theirs.face
 
 
 def given(op: Op, done: int) -> int:

@@ -85,11 +85,13 @@ class Rules:
     def may_lift(self, state: State, part: str) -> Refusal | None:
         """`None` if the group of `part` may be lifted now, else why not."""
         group = self.group(state, part)
+        held_by = tuple(joint.id for joint in self.rigid if joint.id not in state.open and part in joint.holds)
         if self.body in group:
-            held = tuple(joint.id for joint in self.rigid if joint.id not in state.open and part in joint.holds)
-            return Refusal(f"{part} is still joined to {self.body}", held)
-        if not self.put_aside(state, group):
-            return Refusal(f"lifting {part} puts nothing aside")
+            return Refusal(f"{part} is still joined to {self.body}", held_by)
+        if part in state.aside:
+            return Refusal(f"{part} is aside already; grip a part that leaves its seat")
+        if self.seat_of[part] in group:
+            return Refusal(f"{part} would ride on {self.seat_of[part]}; grip a part that leaves its seat", held_by)
         for member in sorted(group - state.aside):
             missing = self.missing(state, self.parts[member].under, frozenset({member}), group)
             if missing:
@@ -155,9 +157,8 @@ class Rules:
         """Every move allowed now; of a group that leaves together, one lift per part that can be gripped."""
         moves = [Move(open=joint) for joint in self.joints if self.may_open(state, joint) is None]
         for part in self.parts:
-            if part not in state.aside and self.may_lift(state, part) is None:
-                if self.seat_of[part] not in self.group(state, part):
-                    moves.append(Move(lift=(part,)))
+            if self.may_lift(state, part) is None:
+                moves.append(Move(lift=(part,)))
         return moves
 
     def known(self, name: str, among: Iterable[str], kind: str) -> None:

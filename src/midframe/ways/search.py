@@ -35,6 +35,7 @@ class Node(NamedTuple):
     cuts: frozenset[Cut] = frozenset()
     banned: frozenset[tuple[object, ...]] = frozenset()
     decided: Decisions = UNDECIDED
+    held: frozenset[tuple[str, int]] = frozenset()
 
 
 class Solution(NamedTuple):
@@ -63,11 +64,12 @@ class Mode(NamedTuple):
 
 
 class Broken(NamedTuple):
-    """What an optimistic order leaned on that does not hold: a choice, a need, or a link."""
+    """What an optimistic order leaned on that does not hold: a choice, a need, a link, or joints opened too early."""
 
     action: Action
     group: Group | None = None
     link: Link | None = None
+    opened: tuple[str, ...] = ()
 
 
 class Search:
@@ -80,7 +82,7 @@ class Search:
         self.compiler = Compiler(record, readings, bench, bits if bits is not None else Bits(), self.rules)
         self.openings = [action for joint in record.joints for action in self.compiler.openings(joint)]
         self.lifted: dict[tuple[str, Decisions], Action] = {}
-        linked = frozenset(link.joint for links in self.compiler.links_of.values() for link in links)
+        linked = frozenset((link.joint, link.part) for links in self.compiler.links_of.values() for link in links)
         self.modes = [self.mode(Decisions(parted=linked))] + ([self.mode(UNDECIDED)] if linked else [])
         self.costs = Costs(objective, readings, bench, self.openings + self.modes[0].lifts)
         self.part_of = {self.compiler.aside(part): part for part in self.rules.parts}
@@ -138,12 +140,13 @@ class Branching:
         self.wanted = self.relevant()
 
     def relevant(self) -> int:
-        """All facts any way to the goal could ever make use of."""
+        """All facts any way to the goal could ever make use of, whatever comes along with what."""
+        makers = [mode.achievers for mode in self.search.modes]
         found, queue = self.goal, [self.goal]
         while queue:
             more = 0
             for fact in each_bit(queue.pop()):
-                for action in self.achievers.get(fact, ()):
+                for action in (action for achievers in makers for action in achievers.get(fact, ())):
                     more |= action.need | union(mask for group in action.choices for mask in group)
             if more & ~found:
                 queue.append(more & ~found)
@@ -223,7 +226,7 @@ class Branching:
             facts = node.facts
             for link in ready:
                 facts |= self.marks[self.compiler.opened(link.joint)]
-            parted = node.decided.parted | {link.joint for link in ready}
+            parted = node.decided.parted | {(link.joint, link.part) for link in ready}
             node = node._replace(facts=facts, decided=node.decided._replace(parted=parted))
 
     def idle_links(self, node: Node) -> Iterator[Link]:
@@ -285,8 +288,9 @@ class Branching:
             return [a for a in self.achievers.get(fact, ()) if a.key not in node.banned]
         decided = node.decided
         own = self.search.lift(part, decided)
-        found = [own]
-        for other in self.with_whom(part, decided):
+        roots = self.compiler.roots(part, decided)
+        found = [own, *(self.search.lift(other, decided) for other in roots[1:])]
+        for other in self.compiler.company(roots, decided):
             rival = self.search.lift(other, decided)
             if self.may_suit_better(rival, own):
                 found.append(rival)
@@ -297,15 +301,6 @@ class Branching:
         mine, theirs = own.uses[0], rival.uses[0]
         same_face = mine.face == theirs.face or not self.costs.counts_time
         return mine.tools != theirs.tools or not same_face or self.costs.least(rival) < self.costs.least(own)
-
-    def with_whom(self, part: str, decided: Decisions) -> list[str]:
-        """Parts that may leave together with a part, by kept links or by links not decided."""
-        found = list(self.compiler.roots(part, decided))
-        for root in found:
-            for link in self.compiler.links_of[root]:
-                if link.joint not in decided.parted and link.other not in found:
-                    found.append(link.other)
-        return found[1:]
 
     def problem(self, node: Node) -> Problem | None:
         """The optimistic problem of a node; None where a fact cannot be achieved at all."""
@@ -319,7 +314,7 @@ class Branching:
         for action in actions.values():
             for bit, _ in action.ruins:
                 ruiners[bit] = ruiners.get(bit, 0) + 1
-        later = self.later(node.decided)
+        later = self.later(node.decided) + [(self.compiler.opened(j), parts) for j, parts in node.held]
         companions = {key: self.companions(action, node) for key, action in actions.items()}
         shared = union(gives for found in companions.values() for _, gives in found)
         shared |= union(a.gives for a in actions.values() if a.gives.bit_count() > 1)
@@ -389,7 +384,7 @@ class Branching:
             return ()
         part = action.move.lift[0]
         found = []
-        for other in self.with_whom(part, node.decided):
+        for other in self.compiler.company(self.compiler.roots(part, node.decided), node.decided):
             fact = self.compiler.aside(other)
             if fact & node.facts & ~action.gives and not self.ordered(fact, action.gives):
                 found.append((self.search.lift(other, node.decided).need & node.facts, fact))
@@ -453,20 +448,29 @@ class Branching:
             group_now = self.rules.group(before, part)
             real = self.rules.put_aside(before, group_now) if refusal is None else frozenset()
             if refusal is not None or not (expected - before.aside) <= real:
-                link = next((l for l in links if l.joint not in before.open), None)
-                if link is None:
-                    return Broken(action)
-                better = [l for l in links if l.joint not in before.open and l.other in expected ^ real]
-                return Broken(action, None, better[0] if better else link)
+                if not links:
+                    return Broken(action, opened=self.inside(roots, before))
+                closed = [l for l in links if l.joint not in before.open]
+                better = [l for l in closed if l.other in expected ^ real]
+                return Broken(action, None, (better or closed or links)[0])
             state = State(state.open, state.aside | real)
             done |= union(map(self.compiler.aside, real))
         return None if self.goal & ~done == 0 else Broken(actions[-1])
+
+    def inside(self, roots: tuple[str, ...], state: State) -> tuple[str, ...]:
+        """Open rigid joints within a group that was to leave together."""
+        group = frozenset().union(*(self.compiler.riders[root] for root in roots))
+        return tuple(j.id for j in self.rules.rigid if j.id in state.open and group.issuperset(j.holds))
 
     def children(self, node: Node, broken: Broken) -> Iterator[Node]:
         """All ways to settle what an order leaned on; together they hold every way the node holds."""
         action = broken.action
         if broken.link is not None:
             yield from self.link_children(node, broken.link)
+        elif broken.opened:
+            yield node._replace(banned=node.banned | {action.key})
+            for joint in broken.opened:
+                yield node._replace(held=node.held | {(joint, action.gives)})
         elif broken.group is not None:
             if any(mask & ~node.facts == 0 for mask in broken.group):
                 yield node._replace(cuts=node.cuts | {(action.key, broken.group)})
@@ -488,7 +492,7 @@ class Branching:
         facts = node.facts
         if opened & self.possible and all(not self.compiler.gone(held, link.part) for held in here):
             facts |= self.marks[opened]
-        yield node._replace(facts=facts, decided=decided._replace(parted=decided.parted | {link.joint}))
+        yield node._replace(facts=facts, decided=decided._replace(parted=decided.parted | {(link.joint, link.part)}))
         for known in self.compiler.links_of[link.part]:
             if known.joint == link.joint:
                 facts = node.facts | union(
