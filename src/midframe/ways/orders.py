@@ -91,13 +91,13 @@ def compared(planner: Planner, number: int, order: Order) -> ComparedOrder:
 
 
 def first_illegal(planner: Planner, path: str, moves: Sequence[Move]) -> tuple[Finding | None, int | None]:
-    """A fault for the first move that the rules forbid, and its number from 1; nothing where all are allowed."""
-    state, counter = State(), Counter(planner.record, planner.readings, planner.bench, planner.rules)
+    """A fault for the first move that the rules forbid, and its number from 1; none where all are allowed."""
+    state = State()
     for number, move in enumerate(moves, start=1):
         subject = move.open or next(iter(move.lift), "")
         at = f"{path}.moves[{number - 1}]"
         try:
-            if not has_alternative(counter, move):
+            if not has_alternative(planner.counter, move):
                 raise IllegalMove(f"open {move.open}: there is no way {move.by} of opening it")
             state = planner.rules.apply(state, move)
         except (IllegalMove, UnknownPart) as refused:
