@@ -14,7 +14,7 @@ from midframe.ways.count import count
 from midframe.ways.objective import SECONDS, STEPS, STEPS_THEN_SECONDS, Objective, Term
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules, State
-from ways.brute import brute, relevant
+from ways.brute import brute, cheapest, relevant
 from ways.records import (
     VECTOR_BENCH,
     VECTOR_ORDER,
@@ -109,6 +109,14 @@ def test_the_earpiece_takes_5_moves_from_the_front_and_12_from_the_back():
     whole = with_joint(vector_phone(), "glue-earpiece", behind=condition("main-board"))
     back = by_brute_force(whole, "earpiece", SECONDS)
     assert (back.value, len(back.moves)) == ((228_000,), 12)
+
+
+@pytest.mark.slow
+def test_everything_out_takes_537_seconds():
+    (best,) = cheapest(
+        vector_phone(), [tuple(TABLE)], SECONDS, None, VECTOR_BENCH, wait=VECTOR_ORDER, limit=600_000
+    )
+    assert best.value == (537_000,)
 
 
 def summed(whole, objective):
