@@ -1,4 +1,4 @@
-"""The exact search against the proven values of the invented phone of test_vector_phone (own construction)."""
+"""The exact search against proven values of the invented phone of test_vector_phone (own construction)."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def test_all_parts_at_once_cost_what_they_cost_alone(column):
     ],
 )
 def test_everything_out_takes_12_steps_or_16_strictly_and_537_seconds(objective, readings, value):
-    # The display's plug reached from the back only: the vector's plug, which also waits for its bond, allows that.
+    # The display's plug from the back only, which the vector, where it also waits for its bond, allows.
     whole = with_joint(vector_phone(), "plug-display", behind=condition("main-board"))
     way = solve_set(whole, tuple(TABLE), objective, readings, VECTOR_BENCH)
     assert way.value == (1000 * value,)
