@@ -17,7 +17,17 @@ import click
 from midframe import __version__
 from midframe.faults import Fault
 
-COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType({})
+COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "check": ("midframe.cli.check", "Report every fault and note of a record at once."),
+        "ways": (
+            "midframe.cli.ways",
+            "Find the best way in to a part, move by move, or to every part in a table.",
+        ),
+        "new": ("midframe.cli.new", "Begin a record by a short interview."),
+        "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
+    }
+)
 """Command name → its module, and the line that `midframe --help` shows for it."""
 
 

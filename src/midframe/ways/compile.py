@@ -117,12 +117,12 @@ class Compiler:
             step, lift_face(part, self.record.joints), self.readings, joint_kind=None, consumables=self.consumables
         )
         needs: list[Group] = []
+        unknown = {(link.joint, link.part) for link in self.undecided(roots, decided)}
+        may_come = self.may_come(roots, decided)
         for root in roots:
-            unknown = {link.joint for link in self.links_of[root] if (link.joint, link.part) not in decided.parted}
             for joint in self.outward[root]:
-                if joint.id not in unknown and not inside.issuperset(joint.holds):
+                if (joint.id, root) not in unknown and not inside.issuperset(joint.holds):
                     needs.append(self.loosened(joint, root))
-            may_come = self.may_come(roots, decided)
             for rider in sorted(self.riders[root]):
                 gone = self.gone(rider, root) + ((self.aside(root),) if len(roots) > 1 else ())
                 under = self.rules.parts[rider].under

@@ -125,7 +125,7 @@ class Costs:
             saved -= self.step
         if len(action.uses) > 1:
             saved -= self.swap
-        return max(0, saved)
+        return saved
 
     def end(self, posture: int) -> int:
         """What ending in a posture adds (reading M1)."""

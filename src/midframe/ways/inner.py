@@ -47,7 +47,8 @@ class Problem(NamedTuple):
 
     `least` is what each fact costs at least, `credit` what is surely saved when
     it is there already; `clusters` are facts that one lift might give together,
-    with the least cost of one such lift.
+    with the least cost of one such lift. While a fact of `late` is to come, a
+    tool taken up before may save a swap, and nothing is done at once.
     """
 
     facts: int
@@ -56,6 +57,7 @@ class Problem(NamedTuple):
     credit: dict[int, int]
     clusters: tuple[tuple[int, int], ...]
     loose_end: bool
+    late: int = 0
 
 
 class Found(NamedTuple):
@@ -181,7 +183,7 @@ class Inner:
                 if not ready(op, done):
                     continue
                 step, after = self.go(op, posture, done)
-                if op.calm and after == posture and step == op.least and (self.lifts_at_once or not op.lifts):
+                if op.calm and not self.problem.late & ~done and after == posture and step == op.least and (self.lifts_at_once or not op.lifts):
                     done, cost, trail = given(op, done), cost + step, (trail, op.action)
                     fits = True
                     still.pop()
@@ -192,7 +194,9 @@ class Inner:
             self.push(done, posture, cost, trail)
             return
         possible = [entry for entry in possible if entry[0].reach & ~done]
-        for op, step, after in self.narrowed(possible, posture, waiting):
+        if not self.problem.late & ~done:
+            possible = self.narrowed(possible, posture, waiting)
+        for op, step, after in possible:
             self.push(given(op, done), after, cost + step, (trail, op.action))
 
     def go(self, op: Op, posture: int, done: int) -> tuple[int, int]:

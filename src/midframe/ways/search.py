@@ -255,6 +255,9 @@ class Branching:
         others = {known.other for known in self.compiler.links_of[link.part] if known.joint == link.joint}
         if any(self.compiler.aside(other) & self.wanted for other in others):
             return False
+        own = self.search.lift(link.part, node.decided)
+        if any(self.may_suit_better(self.search.lift(other, node.decided), own) for other in others):
+            return False
         extra = 0 if opened & node.facts else self.costs.least(openers[0])
         for other in others:
             missing = self.compiler.free(other) & ~node.facts
@@ -328,6 +331,9 @@ class Branching:
             fixed = [self.fixed(action, ruiners) for action in giving]
             least[fact] = min(map(self.cost_least, giving, fixed)) if alone else 0
             credit[fact] = min(map(self.cost_credit, giving, fixed)) if alone else 0
+        late = union(action.gives for action in actions.values() if grips_late(action)) & node.facts
+        if late:
+            credit = {fact: saved - self.costs.swap for fact, saved in credit.items()}
         ops = []
         for key, action in actions.items():
             gives = action.gives & node.facts
@@ -347,13 +353,13 @@ class Branching:
                     fixed=fixed_price,
                     ruins=tuple((b, self.costs.price(p)) for b, p in action.ruins if ruiners[b] > 1),
                     lifts=bool(action.move.lift),
-                    calm=single and cost == least[gives],
+                    calm=single and cost == least[gives] and all(map(steady, makers[gives])),
                     sole=single and len(makers[gives]) == 1,
                     companions=companions[key],
                 )
             )
         clusters = ((shared, min(self.costs.least(a) for k, a in actions.items() if self.reach(a, companions[k]) & shared)),) if shared else ()
-        return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts))
+        return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts), late)
 
     def reach(self, action: Action, companions: tuple[tuple[int, int], ...]) -> int:
         """What an action gives, alone or with what may come along."""
@@ -387,7 +393,7 @@ class Branching:
         for other in self.compiler.company(self.compiler.roots(part, node.decided), node.decided):
             fact = self.compiler.aside(other)
             if fact & node.facts & ~action.gives and not self.ordered(fact, action.gives):
-                found.append((self.search.lift(other, node.decided).need & node.facts, fact))
+                found.append((self.search.lift(other, UNDECIDED).need & node.facts, fact))
         return tuple(found)
 
     def ordered(self, one: int, other: int) -> bool:
@@ -500,3 +506,13 @@ class Branching:
                     for part in (known.part, known.other)
                 )
                 yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
+
+
+def grips_late(action: Action) -> bool:
+    """Whether an action begins by bare hand and takes up a tool later: having it in hand before saves a swap."""
+    return not action.uses[0].tools and any(use.tools for use in action.uses)
+
+
+def steady(action: Action) -> bool:
+    """Whether an action ends with the tools it began with, so that no swap hides in it."""
+    return len({use.tools for use in action.uses}) == 1
