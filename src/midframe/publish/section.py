@@ -1,0 +1,238 @@
+"""The section through the stack: parts as slabs at their depth, the way in as the slabs that rise."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+import msgspec
+
+from midframe.publish.icons import adhesive, icon
+from midframe.publish.labels import LINE, Label, drawn, place
+from midframe.publish.places import Places, Slab, hull, joint_at, places
+from midframe.publish.svg import cut, drawing, element, path, titled, width_of, words
+from midframe.record.model import Face, Joint, Record
+
+WIDTH = 360.0
+MARGIN = 8.0
+STACK = 96.0
+"""Height of the closed device in the drawing, units; depths are stretched to it."""
+
+RISE = 26.0
+"""Space between a raised slab and what is below it, units: room for its name."""
+
+THINNEST = 2.0
+NAMED_JOINTS = 4
+"""No more marked joints than this are named; beyond, the drawing shows the marks only."""
+
+
+class Frame(msgspec.Struct, frozen=True):
+    """How millimetres become drawing units: `top` is where the upper side of the closed device lies."""
+
+    found: Places
+    up: Face
+    top: float
+
+    @property
+    def along_scale(self) -> float:
+        """Units per millimetre along the device."""
+        low, high = self.found.along
+        return (WIDTH - 2 * MARGIN) / (high - low)
+
+    @property
+    def depth_scale(self) -> float:
+        """Units per millimetre of depth."""
+        low, high = self.found.depth
+        return STACK / (high - low)
+
+    def x(self, along: float) -> float:
+        """The abscissa of a place along the device."""
+        return MARGIN + (along - self.found.along[0]) * self.along_scale
+
+    def y(self, depth: float) -> float:
+        """The ordinate of a depth; the side worked from is up."""
+        low, high = self.found.depth
+        from_top = depth - low if self.up == "front" else high - depth
+        return self.top + from_top * self.depth_scale
+
+    def rectangle(self, span: tuple[float, float], depth: tuple[float, float]) -> tuple[float, float, float, float]:
+        """Left, top, width, height of a slab; never thinner than can be seen."""
+        top, bottom = sorted((self.y(depth[0]), self.y(depth[1])))
+        left, right = self.x(span[0]), self.x(span[1])
+        return left, top, max(right - left, THINNEST), max(bottom - top, THINNEST)
+
+
+def stack_drawing(
+    record: Record,
+    raised: Sequence[Sequence[str]] = (),
+    gone: Iterable[str] = (),
+    marked_joints: Sequence[str] = (),
+    target: str = "",
+    up: Face = "back",
+) -> str:
+    """The section as SVG text, 360 units wide, cut through the middle of the target.
+
+    Parameters
+    ----------
+    raised
+        Groups of parts that rise, in the order in which they leave: the first rises highest. The
+        first part of a group gives its name.
+    gone
+        Parts that left before: their places stay as dotted outlines.
+    marked_joints
+        Joints shown with the mark of their kind; up to four are named.
+    target
+        The part the work is for: hatched and named, and the section is cut through it.
+    up
+        The side that is worked from. Parts taken out at the edge are shown in their place.
+    """
+    found = places(record, target)
+    rising = [group for group in raised if group]
+    flat = [part for group in rising for part in group]
+    heights = [group_height(found, group) for group in rising]
+    frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights))
+    missing = set(gone) | set(flat)
+    marks = [joint for joint in record.joints if joint.id in set(marked_joints)]
+    held = {part for joint in marks for part in joint.holds}
+    layers = [
+        *(slab_drawn(record, frame, slab, target, shown=slab.part in held | {target}) for slab in standing(found, missing)),
+        *(ghost(frame, found.slabs[part]) for part in found.slabs if part in missing),
+        *risen(record, frame, rising, heights, target),
+        *(mark(frame, joint) for joint in marks),
+    ]
+    labels = place(anchors(record, frame, marks, set(flat), target), frame.top + STACK + 8, WIDTH)
+    foot = frame.top + STACK + 8 + LINE * (1 + max((label.row for label in labels), default=-1))
+    side = words(WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} up", "d-text d-small", "end")
+    name = f"Section through {record.device.name}"
+    told = told_in_words(record, rising, marks, target, up)
+    return drawing(WIDTH, foot + 16, name, told, [*layers, drawn(labels), side])
+
+
+def standing(found: Places, missing: set[str]) -> list[Slab]:
+    """The slabs still in their place, those that are seen beside the cut last."""
+    return sorted((slab for part, slab in found.slabs.items() if part not in missing), key=lambda slab: not slab.cut)
+
+
+def group_height(found: Places, group: Sequence[str]) -> float:
+    """Height of a group of slabs in the drawing."""
+    low, high = hull(found.slabs[part].depth for part in group)
+    whole = found.depth[1] - found.depth[0]
+    return max(THINNEST, (high - low) / whole * STACK)
+
+
+def slab_drawn(record: Record, frame: Frame, slab: Slab, target: str, *, shown: bool) -> str:
+    """One slab in its place; what the plane misses is left out unless it matters here."""
+    if not slab.cut and not shown:
+        return ""
+    kind = "d-slab" if slab.cut else "d-beside"
+    if slab.part == record.device.body:
+        kind = "d-body"
+    return solid(record, frame, slab, f"{kind} d-target" if slab.part == target else kind, 0.0)
+
+
+def solid(record: Record, frame: Frame, slab: Slab, class_: str, shift: float) -> str:
+    """A slab as rectangles, moved up by `shift`, hatched where it is the target."""
+    shapes = []
+    for span in slab.spans:
+        left, top, wide, high = frame.rectangle(span, slab.depth)
+        shapes.append(element("rect", x=left, y=top - shift, width=wide, height=high, class_=class_))
+        if "d-target" in class_:
+            shapes.append(hatch(left, top - shift, wide, high))
+    return titled("".join(shapes), name_of(record, slab.part))
+
+
+def hatch(left: float, top: float, wide: float, high: float) -> str:
+    """Lines at 45 degrees inside a rectangle: the target is known without colour."""
+    lines = []
+    offset = 6.0
+    while offset < wide + high:
+        start = (left + min(offset, wide), top + max(0.0, offset - wide))
+        end = (left + max(0.0, offset - high), top + min(offset, high))
+        lines.append(path([start, end], "d-hatch"))
+        offset += 6.0
+    return "".join(lines)
+
+
+def ghost(frame: Frame, slab: Slab) -> str:
+    """The dotted place of a part that has left."""
+    if not slab.cut:
+        return ""
+    boxes = (frame.rectangle(span, slab.depth) for span in slab.spans)
+    return "".join(element("rect", x=x, y=y, width=w, height=h, class_="d-ghost") for x, y, w, h in boxes)
+
+
+def risen(
+    record: Record, frame: Frame, rising: Sequence[Sequence[str]], heights: Sequence[float], target: str
+) -> Iterator[str]:
+    """Every raised group over its place, with hairlines down to it and its name above it."""
+    base = MARGIN
+    for group, height in zip(rising, heights, strict=True):
+        base += RISE
+        slabs = [frame.found.slabs[part] for part in group]
+        boxes = [frame.rectangle(slab.along, slab.depth) for slab in slabs]
+        home = min(top for _, top, _, _ in boxes)
+        shift = home - base
+        lead = boxes[0]
+        for x in (lead[0], lead[0] + lead[2]):
+            yield element("line", x1=x, y1=lead[1] - shift + lead[3], x2=x, y2=lead[1], class_="d-leader")
+        for slab in sorted(slabs, key=lambda slab: slab.cut):
+            kind = "d-slab d-raised" if slab.cut else "d-beside d-raised"
+            yield solid(record, frame, slab, f"{kind} d-target" if slab.part == target else kind, shift)
+        name = cut(name_of(record, group[0]) + (f" and {len(group) - 1} more" if len(group) > 1 else ""), 44)
+        left = max(MARGIN, min(lead[0], WIDTH - MARGIN - width_of(name)))
+        yield words(left, base - 5, name, "d-text d-strong" if target in group else "d-text")
+        base += height
+
+
+def mark(frame: Frame, joint: Joint) -> str:
+    """The marks of one joint at its places; a bond runs along all of the meeting surface."""
+    spots, depth, meeting = joint_at(joint, frame.found)
+    y = frame.y(depth)
+    if joint.kind == "adhesive":
+        left, right = frame.x(meeting[0]), frame.x(meeting[1])
+        return titled(adhesive((left + right) / 2, y, "d-mark", max(12.0, right - left)), joint.name or joint.id)
+    shapes, last = [], -100.0
+    for spot in spots:
+        x = frame.x(spot)
+        if x - last >= 9:
+            shapes.append(icon(joint.kind, x, y))
+            last = x
+    return titled("".join(shapes), joint.name or joint.id)
+
+
+def anchors(
+    record: Record, frame: Frame, marks: Sequence[Joint], risen_parts: set[str], target: str
+) -> Iterator[tuple[float, float, str]]:
+    """The points that get a name below the drawing: the target in its place, and a few marked joints."""
+    if target and target in frame.found.slabs and target not in risen_parts:
+        left, top, wide, high = frame.rectangle(frame.found.slabs[target].spans[-1], frame.found.slabs[target].depth)
+        yield left + wide * 0.75, top + high, name_of(record, target)
+    if len(marks) <= NAMED_JOINTS:
+        for joint in marks:
+            spots, depth, _ = joint_at(joint, frame.found)
+            yield frame.x(spots[0]), frame.y(depth) + 10, joint.name or joint.id
+
+
+def name_of(record: Record, part: str) -> str:
+    """The name of a part."""
+    return next((found.name for found in record.parts if found.id == part), part)
+
+
+def told_in_words(
+    record: Record, rising: Sequence[Sequence[str]], marks: Sequence[Joint], target: str, up: Face
+) -> str:
+    """What the drawing shows, for those who do not see it."""
+    said = [f"{record.device.name} cut lengthwise, {'front' if up == 'front' else 'back'} side up."]
+    for group in rising:
+        said.append(f"Raised: {', '.join(name_of(record, part) for part in group)}.")
+    if marks:
+        said.append(f"Marked: {', '.join(joint.name or joint.id for joint in marks)}.")
+    if target:
+        said.append(f"Hatched: {name_of(record, target)}.")
+    return " ".join(said)
+
+
+def stretch(record: Record, target: str = "") -> float | None:
+    """How many times larger depth is drawn than length; nothing where only the order is drawn."""
+    found = places(record, target)
+    frame = Frame(found, "back", 0.0)
+    return frame.depth_scale / frame.along_scale if found.true else None

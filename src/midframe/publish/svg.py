@@ -1,0 +1,98 @@
+"""Small SVG: elements as text, attributes escaped, a drawing with title and description.
+
+Colours and weights come from the classes of `drawing.css`, so that a page
+styles every drawing alike, light, dark and in print.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from importlib.resources import files
+from xml.sax.saxutils import escape, quoteattr
+
+CHARACTER_WIDTH = 6.3
+"""Mean advance of a character of a 12-unit sans-serif label, in drawing units (our own measurement)."""
+
+
+def number(value: float) -> str:
+    """A coordinate with one decimal at most.
+
+    >>> number(12.0), number(3.14159)
+    ('12', '3.1')
+    """
+    return f"{value:.1f}".removesuffix(".0").replace("-0", "-0" if abs(value) >= 0.05 else "0")
+
+
+def legible(text: str) -> str:
+    """The text without what XML cannot hold: control characters become spaces."""
+    return "".join(sign if sign >= " " and sign not in "\ufffe\uffff" else " " for sign in text)
+
+
+def element(name: str, content: str = "", **attributes: str | float) -> str:
+    """One element; `content` is markup already, attribute names take `_` for `-` and a trailing `_`.
+
+    >>> element("line", x1=0, y2=1.25, class_="d-hair")
+    '<line x1="0" y2="1.2" class="d-hair"/>'
+    """
+    written = "".join(
+        f" {key.rstrip('_').replace('_', '-')}={quoteattr(legible(value) if isinstance(value, str) else number(value))}"
+        for key, value in attributes.items()
+    )
+    return f"<{name}{written}>{content}</{name}>" if content else f"<{name}{written}/>"
+
+
+def words(x: float, y: float, text: str, class_: str = "d-text", anchor: str = "start") -> str:
+    """A line of text with its baseline at (x, y)."""
+    return element("text", escape(legible(text)), x=x, y=y, class_=class_, text_anchor=anchor)
+
+
+def path(points: Iterable[tuple[float, float]], class_: str, *, closed: bool = False) -> str:
+    """A line through points."""
+    drawn = " ".join(f"{number(x)},{number(y)}" for x, y in points)
+    return element("polygon" if closed else "polyline", points=drawn, class_=class_)
+
+
+def titled(shape: str, title: str) -> str:
+    """A shape with a title of its own, for the pointer and for readers."""
+    return element("g", element("title", escape(legible(title))) + shape)
+
+
+def drawing(width: float, height: float, title: str, description: str, content: Iterable[str]) -> str:
+    """A whole drawing; it scales to its frame and says in words what it shows."""
+    told = element("title", escape(legible(title))) + element("desc", escape(legible(description)))
+    return element(
+        "svg",
+        told + "".join(content),
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=f"0 0 {number(width)} {number(height)}",
+        role="img",
+        aria_label=title,
+        class_="drawing",
+        fill="none",
+        stroke="currentColor",
+    )
+
+
+def width_of(text: str) -> float:
+    """Estimated width of a label in drawing units, on the wide side."""
+    return CHARACTER_WIDTH * len(text) + 2
+
+
+def cut(text: str, longest: int = 34) -> str:
+    """A label short enough to be placed; what is cut off is marked.
+
+    >>> cut("Grounding tape over the shield of the main board", 20)
+    'Grounding tape over…'
+    """
+    return text if len(text) <= longest else text[: longest - 1].rstrip() + "…"
+
+
+def style() -> str:
+    """The style sheet of the drawings, to be put into the page that shows them."""
+    return files(__name__.rpartition(".")[0]).joinpath("templates", "drawing.css").read_text(encoding="utf-8")
+
+
+def standalone(svg: str) -> str:
+    """A drawing as a file of its own, with its styles inside."""
+    head, _, rest = svg.partition("</desc>")
+    return f"{head}</desc><style>{escape(style())}</style>{rest}\n"
