@@ -75,7 +75,7 @@ def record_evidence(
 
 
 def evidence_of(counter: Counter, way_of: WayOf, told: Tell | None = None) -> RecordEvidence:
-    """The evidence of the counter's record, with ways from `way_of`; `told` may answer for parts from memory."""
+    """The evidence of the counter's record, with ways from `way_of`; `told` may answer from memory."""
     tell = told or (lambda part: part_evidence(counter, part, way_of))
     found = [(part, *tell(part)) for part in counter.record.parts if roles_of(part)]
     evidence = tuple(

@@ -47,7 +47,7 @@ class Governing(msgspec.Struct, frozen=True, kw_only=True):
     """The sequence that the index looks at for one part, and why it is this one.
 
     `basis` is "none" where no way is known; `reason` then says why. `tried` counts the sequences of as
-    few steps that were compared, `segment` holds the numbers (from 1) of the moves that fasteners and tools look at.
+    few steps that were compared, `segment` holds the numbers (from 1) of the moves that score.
     """
 
     part: str
@@ -193,7 +193,7 @@ def may(rules: Rules, state: State, move: Move, gained: frozenset[str]) -> bool:
 def best_walk(
     counter: Counter, target: str, way_of: WayOf, worth: Callable[[Walk], tuple[int, ...]]
 ) -> tuple[Governing, Walk | None]:
-    """The governing sequence of a part, and it counted; `worth` ranks sequences of as few steps, more is better."""
+    """The governing sequence of a part, counted; of as few steps the one of most `worth`."""
     name = counter.rules.parts[target].name
     order, moves, wrong = documented(counter, target)
     if order is not None:

@@ -1,8 +1,8 @@
-"""The step description of a counted way: for each step what ends it, with which tools, what is undone, what comes off.
+"""The step description of a counted way: what ends each step, its tools, what is undone, what comes off.
 
 References
 ----------
-[lbl-2023-1669, Annex VI point 1(c)]: steps with their tools and fasteners; [lbl-2023-1669, Annex I (20)]: what a step is.
+[lbl-2023-1669, Annex VI point 1(c)]: steps with their tools and fasteners; Annex I (20): what a step is.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ SAME_TIME = "tools at the same time"
 
 
 class StepLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One counted step: number, what ends it in which move (from 1), tools, joints and parts by id, in words."""
+    """One step: number, what ends it in which move (from 1), tools, joints and parts by id, in words."""
 
     number: int
     ends_with: str
