@@ -154,6 +154,7 @@ def test_the_moves_of_a_way_reach_the_goal_and_cost_what_is_claimed(first):
         assert objective.value(counted) == way.value
         assert way.count == counted
         assert way.proven
+        assert way.bound == way.value
 
 
 @pytest.mark.parametrize("first", range(0, 200, BATCH))
