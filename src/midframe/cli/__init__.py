@@ -24,6 +24,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.ways",
             "Find the best way in to a part, move by move, or to every part in a table.",
         ),
+        "index": ("midframe.cli.index", "Compute the EU repairability index, every number with its clause."),
         "new": ("midframe.cli.new", "Begin a record by a short interview."),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }

@@ -1,0 +1,52 @@
+"""`midframe index`: the EU repairability index of a record, with ecodesign and battery findings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from midframe.cli import shared
+from midframe.cli.options import reading_options, readings_of
+
+
+@click.command("index")
+@shared.file_argument
+@click.option("--trace", is_flag=True, help="Write out every sum, every step and every duty that is met.")
+@reading_options
+@shared.json_option
+def command(file: str, trace: bool, as_json: bool, **options: Any) -> None:
+    """Compute the EU repairability index, every number with its clause.
+
+    Besides R and its class: each part with what decides, missing data and what
+    it could move, ecodesign and battery findings, readings and sources. A
+    finding from the data given, not legal advice.
+    """
+    from midframe.cli.plain.index import index_data
+    from midframe.dossier.index import device_index
+
+    record = shared.load(file)
+    found = device_index(record, readings_of(options))
+    if as_json:
+        shared.echo_json("index", record, index_data(found))
+        return
+    shared.echo(index_lines(record, found, trace))
+
+
+def index_lines(record: Any, found: Any, trace: bool) -> list[str]:
+    """The whole sheet."""
+    from midframe.cli.sheets.duties import duties_part
+    from midframe.cli.sheets.index import closing_part, index_sheet, trace_part
+    from midframe.cli.sheets.ways import title_of
+    from midframe.sources import cited
+
+    assumed = found.range.text if found.range is not None else ""
+    lines = index_sheet(title_of(record), found.index, assumed)
+    for judgement in found.judgements:
+        if judgement.index is None:
+            lines += duties_part(judgement, every=trace)
+    if trace:
+        lines += trace_part(found.index)
+    readings = [f"{one.id} {one.text}" for one in found.index.readings]
+    keys = dict.fromkeys(key for judgement in found.judgements for key in judgement.sources)
+    return lines + closing_part(readings, map(str, cited(keys)))

@@ -1,0 +1,68 @@
+"""Options that several commands share: what is minimised, the readings, the limit of the search."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+import click
+
+from midframe.ways.objective import Objective
+from midframe.ways.readings import Readings
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+READINGS = (
+    ("--strict-swaps", "swaps", "Q3: a tool swap counts as a step even just after a removal."),
+    ("--unplugging-counts", "unplugging", "Q2: unplugging alone ends a step."),
+    ("--first-tool-counts", "first_tool", "Q4: picking up the first tool is a step."),
+    ("--bare-hand-counts", "bare_hand", "Q5: the bare hand is a tool like others."),
+    ("--sizes-alike", "sizes_alike", "Q6: another size of the same tool is the same tool."),
+    ("--no-last-openings", "no_tail", "M1: openings after the last removal are no step."),
+)
+"""Switches of the step count: option, name of its value, help."""
+
+
+def reading_options(command: Command) -> Command:
+    """Add a switch for every reading of the step count."""
+    for option, name, text in reversed(READINGS):
+        command = click.option(option, name, is_flag=True, help=text)(command)
+    return command
+
+
+def search_options(command: Command) -> Command:
+    """Add the limit of the search."""
+    limit = click.option(
+        "--limit",
+        type=click.IntRange(min=1),
+        metavar="STATES",
+        help="End each search after so many states; the way is then not proven.",
+    )
+    return limit(command)
+
+
+by_option = click.option(
+    "--by",
+    default="steps,seconds",
+    show_default=True,
+    metavar="COSTS",
+    help="What is least: steps, seconds or money, or several in order.",
+)
+
+
+def readings_of(options: dict[str, Any]) -> Readings:
+    """The readings that the switches say; takes their values out of the options."""
+    said = {name: bool(options.pop(name)) for _, name, _ in READINGS}
+    return Readings(
+        unplugging=said["unplugging"],
+        swaps="strict" if said["swaps"] else "segment",
+        first_tool=said["first_tool"],
+        bare_hand=said["bare_hand"],
+        bit_size=not said["sizes_alike"],
+        tail=not said["no_tail"],
+    )
+
+
+def objective_of(by: str) -> Objective:
+    """What `--by` says; raises `BadSetting`."""
+    return Objective.parse(by)
