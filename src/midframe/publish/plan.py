@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from midframe.publish.places import corners, hull
+from midframe.publish.places import corners
 from midframe.publish.svg import drawing, element, path, titled, words
-from midframe.record.model import Face, Joint, Part, Record
+from midframe.record.model import Face, Joint, Record
 
 LONG = 190.0
 """The longer side of the device in the plan, drawing units."""
@@ -37,7 +37,7 @@ def plan_drawing(record: Record, joints: Sequence[Joint], parts: Sequence[str] =
     side = "front" if up == "front" else "back"
     foot = EDGE * 2 + tall * scale
     shapes.append(words(EDGE, foot + 8, f"seen from the {side}", "d-text d-small"))
-    width = max(EDGE * 2 + wide * scale, 108.0)
+    width = max(EDGE * 2 + wide * scale, 122.0)
     told = f"{len(spots)} screw spots on the plan of {record.device.name}, seen from the {side}."
     return drawing(width, foot + 12, "Screw spots", told, shapes)
 
@@ -46,10 +46,3 @@ def spot(x: float, y: float) -> str:
     """A screw seen from above: a circle with a cross."""
     cross = path([(x - 2.6, y), (x + 2.6, y)], "d-mark") + path([(x, y - 2.6), (x, y + 2.6)], "d-mark")
     return element("circle", cx=x, cy=y, r=4.4, class_="d-mark d-open") + cross
-
-
-def middle(part: Part) -> tuple[float, float]:
-    """The middle of a part's outline, millimetres from the left and from the top, seen from the front."""
-    across = hull((x, x) for x, _ in part.outline_mm)
-    down = hull((y, y) for _, y in part.outline_mm)
-    return sum(across) / 2, sum(down) / 2

@@ -8,6 +8,7 @@ import msgspec
 
 from midframe.publish.icons import adhesive, icon
 from midframe.publish.labels import LINE, Label, drawn, place
+from midframe.publish.names import title_of
 from midframe.publish.places import Places, Slab, hull, joint_at, places
 from midframe.publish.svg import cut, drawing, element, path, titled, width_of, words
 from midframe.record.model import Face, Joint, Record
@@ -189,14 +190,14 @@ def mark(frame: Frame, joint: Joint) -> str:
     y = frame.y(depth)
     if joint.kind == "adhesive":
         left, right = frame.x(meeting[0]), frame.x(meeting[1])
-        return titled(adhesive((left + right) / 2, y, "d-mark", max(12.0, right - left)), joint.name or joint.id)
+        return titled(adhesive((left + right) / 2, y, "d-mark", max(12.0, right - left)), title_of(joint))
     shapes, last = [], -100.0
     for spot in spots:
         x = frame.x(spot)
         if x - last >= 9:
             shapes.append(icon(joint.kind, x, y))
             last = x
-    return titled("".join(shapes), joint.name or joint.id)
+    return titled("".join(shapes), title_of(joint))
 
 
 def anchors(
@@ -209,7 +210,7 @@ def anchors(
     if len(marks) <= NAMED_JOINTS:
         for joint in marks:
             spots, depth, _ = joint_at(joint, frame.found)
-            yield frame.x(spots[0]), frame.y(depth) + 10, joint.name or joint.id
+            yield frame.x(spots[0]), frame.y(depth) + 10, title_of(joint)
 
 
 def name_of(record: Record, part: str) -> str:
@@ -225,7 +226,7 @@ def told_in_words(
     for group in rising:
         said.append(f"Raised: {', '.join(name_of(record, part) for part in group)}.")
     if marks:
-        said.append(f"Marked: {', '.join(joint.name or joint.id for joint in marks)}.")
+        said.append(f"Marked: {', '.join(title_of(joint) for joint in marks)}.")
     if target:
         said.append(f"Hatched: {name_of(record, target)}.")
     return " ".join(said)

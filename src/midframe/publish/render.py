@@ -1,0 +1,133 @@
+"""A work instruction as one self-contained page, and as Markdown."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from midframe.publish.cautions import CAUTIONS
+from midframe.publish.contents import Instruction
+from midframe.publish.icons import legend_icon
+from midframe.publish.svg import legible, style
+
+PAPERS = ("A4", "letter")
+"""Paper sizes of the print style sheet."""
+
+
+def to_html(instruction: Instruction, paper: str = "A4") -> str:
+    """The instruction as one HTML file: styles and drawings inside, no script, nothing fetched.
+
+    `paper` is "A4" or "letter".
+    """
+    template = environment(markup=True).get_template("instruction.html")
+    sheet = files("midframe.publish").joinpath("templates", "instruction.css").read_text(encoding="utf-8")
+    return template.render(
+        sheet=instruction,
+        cautions=CAUTIONS,
+        style=Markup(sheet.replace("PAPER", paper) + style()),  # noqa: S704 - our own style sheet
+        legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our own drawing
+    )
+
+
+def to_markdown(instruction: Instruction) -> str:
+    """The instruction as Markdown, without the drawings."""
+    text = environment(markup=False).get_template("instruction.md").render(sheet=instruction, cautions=CAUTIONS)
+    return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
+
+
+@cache
+def environment(*, markup: bool) -> Environment:
+    """Templates of this package; unknown names are errors, every value is escaped."""
+    made = Environment(
+        loader=PackageLoader("midframe.publish"),
+        autoescape=markup,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=legible_value if markup else plain_value,
+    )
+    made.filters.update(time=time, minutes=minutes, figure=figure, listed=listed, drawing=drawing, percent=percent, css=css)
+    return made
+
+
+def legible_value(value: Any) -> Any:
+    """A value for a page: text without control characters."""
+    return legible(value) if type(value) is str else value
+
+
+def plain_value(value: Any) -> Any:
+    """A value for Markdown: signs that would be read as markup are escaped, line ends become spaces."""
+    if not isinstance(value, str):
+        return value
+    return re.sub(r"([\\`*_\[\]<>|#])", r"\\\1", " ".join(value.split()))
+
+
+def drawing(svg: str) -> Markup:
+    """A drawing of this package, whose texts are escaped already."""
+    return Markup(svg)  # noqa: S704 - made by `svg.py`, which escapes
+
+
+def css(text: str) -> Markup:
+    """A text inside a CSS string: everything but letters and digits becomes a code point.
+
+    >>> css('</style>')
+    Markup('\\\\3c \\\\2f style\\\\3e ')
+    """
+    return Markup("".join(c if c.isalnum() else f"\\{ord(c):x} " for c in legible(text)))  # noqa: S704 - escaped
+
+
+def time(seconds: float | None) -> str:
+    """A time as it is read at a bench.
+
+    >>> time(8.0), time(95.0), time(3600.0), time(None)
+    ('8 s', '1 min 35 s', '60 min', 'time unknown')
+    """
+    if seconds is None:
+        return "time unknown"
+    whole = round(seconds)
+    if whole < 60:
+        return f"{whole} s"
+    return f"{whole // 60} min" + (f" {whole % 60} s" if whole % 60 else "")
+
+
+def minutes(seconds: float) -> str:
+    """Minutes, one decimal below ten.
+
+    >>> minutes(95.0), minutes(1500.0)
+    ('1.6', '25')
+    """
+    value = seconds / 60
+    return f"{value:.1f}" if value < 10 else f"{value:.0f}"
+
+
+def figure(value: float) -> str:
+    """A figure without needless decimals.
+
+    >>> figure(2.0), figure(0.45), figure(4.5)
+    ('2', '0.45', '4.5')
+    """
+    return f"{value:g}"
+
+
+def percent(share: float) -> str:
+    """A chance in per cent.
+
+    >>> percent(0.03)
+    '3 %'
+    """
+    return f"{share * 100:.3g} %"
+
+
+def listed(names: tuple[Any, ...], last: str = "and") -> str:
+    """Names as a phrase.
+
+    >>> listed(("frame", "cover", "plate"))
+    'frame, cover and plate'
+    """
+    *most, end = [str(name) for name in names] or [""]
+    return f"{', '.join(most)} {last} {end}" if most else end
