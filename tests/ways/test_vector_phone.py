@@ -151,7 +151,7 @@ def orders(rules, state):
 
 
 def test_a_ballpoint_pen_comes_apart_in_thirty_orders():
-    # [ullman, section 11.5, p. 341]: five connections; on assembly 3 before 4 and 1 before 5, so taken
+    # [ullman-design, section 11.5, p. 341]: five connections; on assembly 3 before 4 and 1 before 5, so taken
     # apart 4 before 3 and 5 before 1. A part aside for good stands for each connection; none has a joint.
     names = ("1", "2", "3", "4", "5")
     after = {"3": ("4",), "1": ("5",)}
