@@ -133,7 +133,7 @@ def difference(record: Record, one: Count, other: Count) -> Difference:
     steps, seconds = len(one.steps) - len(other.steps), one.seconds - other.seconds
     deciding = set(by) & set(by_other), set(mine) & set(theirs)
     phrases = [
-        f"from the {face}" if face is not None and face != face_other else "",
+        f"from the {face}" if face not in (None, face_other) and by.keys() != by_other.keys() else "",
         route_words(record, decisive(record, lifts, *deciding), decisive(record, spares, *deciding)),
         otherwise_words(record, otherwise, by, by_other),
     ]
