@@ -8,7 +8,18 @@ from midframe.record.model import Order
 from midframe.ways.count import count
 from midframe.ways.orders import compare_orders
 from midframe.ways.solve import solve
-from ways.records import VECTOR_BENCH, joint, lifted, opened, part, record, vector_phone, work
+from ways.records import (
+    VECTOR_BENCH,
+    joint,
+    lifted,
+    opened,
+    part,
+    record,
+    vector_phone,
+    with_joint,
+    with_part,
+    work,
+)
 
 
 def with_order(whole, target, *moves):
@@ -60,6 +71,14 @@ def test_moves_that_the_target_does_not_need_are_told_by_number():
     assert found.difference.spares == ("motor",)
     assert found.difference.text.startswith("the motor left in place: ")
     assert found.difference.more_seconds == -11
+
+
+def test_moves_that_only_disconnect_the_battery_are_a_precaution():
+    whole = with_part(small(), "cell", role="battery")
+    plugged = with_joint(whole, "cell-plug", kind="connector")
+    moves = (*CELL[:2], opened("cell-plug"), opened("motor-glue"), lifted("motor"))
+    found = compared(plugged, "motor", *moves)
+    assert (found.unneeded, found.precaution, found.findings) == ((), (3,), ())
 
 
 def test_a_forbidden_move_is_a_fault_with_its_number_and_what_comes_first():

@@ -11,6 +11,7 @@ from midframe.record.findings import Finding, fault, note
 from midframe.record.model import Move, Order, Record
 from midframe.ways.bench import Bench
 from midframe.ways.count import Count, Counter
+from midframe.ways.electrical import cell_connectors
 from midframe.ways.objective import STEPS_THEN_SECONDS, Objective
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Refusal, Rules, State, listed
@@ -24,7 +25,8 @@ class ComparedOrder(msgspec.Struct, frozen=True):
 
     `count` and what follows from it is absent where a move is illegal;
     `illegal_move` is its number, from 1. `unneeded` are numbers of moves that
-    the target does not need. `difference` says what the computed way does
+    the target does not need; `precaution` those it does not need either, but
+    without which the order would not disconnect the battery. `difference` says what the computed way does
     otherwise, and what that costs more or less than the order.
     """
 
@@ -36,6 +38,7 @@ class ComparedOrder(msgspec.Struct, frozen=True):
     illegal_move: int | None
     gets_out: bool
     unneeded: tuple[int, ...]
+    precaution: tuple[int, ...]
     steps: int | None
     seconds: float | None
     count: Count | None
@@ -64,7 +67,9 @@ def compared(planner: Planner, number: int, order: Order) -> ComparedOrder:
     illegal, illegal_move = first_illegal(planner, path, order.moves)
     gets_out = illegal is None and rules.out(rules.replay(order.moves), order.target)
     counted = None if illegal is not None else planner.counter.count(order.moves)
-    unneeded = unneeded_moves(rules, order.moves, order.target) if gets_out else ()
+    spare = unneeded_moves(rules, order.moves, order.target) if gets_out else ()
+    plugs = frozenset(cell_connectors(planner.record))
+    unneeded = unneeded_moves(rules, order.moves, order.target, plugs) if gets_out else ()
     findings = [illegal] if illegal is not None else []
     if illegal is None and not gets_out:
         findings.append(not_out(rules, path, order))
@@ -81,6 +86,7 @@ def compared(planner: Planner, number: int, order: Order) -> ComparedOrder:
         illegal_move=illegal_move,
         gets_out=gets_out,
         unneeded=unneeded,
+        precaution=tuple(number for number in spare if number not in unneeded),
         steps=len(counted.steps) if counted is not None else None,
         seconds=counted.seconds if counted is not None else None,
         count=counted,
@@ -153,16 +159,21 @@ def unneeded_work(path: str, order: Order, number: int) -> Finding:
         f"{path}.moves[{number - 1}]",
         move.open or move.lift[0],
         f"move {number}: {words}, which getting {order.target} out does not need",
-        "the order without it, unless it protects something or brings power off",
+        "the order without it, unless it protects something",
     )
 
 
-def unneeded_moves(rules: Rules, moves: Sequence[Move], target: str) -> tuple[int, ...]:
-    """Numbers (from 1) of moves that may be left out together, tried from the last to the first."""
+def unneeded_moves(
+    rules: Rules, moves: Sequence[Move], target: str, keep: frozenset[str] = frozenset()
+) -> tuple[int, ...]:
+    """Numbers (from 1) of moves that may be left out together, tried from the last to the first.
+
+    Openings of the joints in `keep` stay.
+    """
     kept = list(enumerate(moves, start=1))
     for index in range(len(kept) - 1, -1, -1):
         shorter = kept[:index] + kept[index + 1 :]
-        if gets_out(rules, [move for _, move in shorter], target):
+        if kept[index][1].open not in keep and gets_out(rules, [move for _, move in shorter], target):
             kept = shorter
     still = {number for number, _ in kept}
     return tuple(number for number in range(1, len(moves) + 1) if number not in still)
