@@ -29,6 +29,7 @@ class Costs:
         self.counts_time = any(term.seconds or term.money for term in objective.terms)
         self.segment = self.counts_steps and readings.swaps == "segment"
         self.factors = self.packing(actions)
+        self.forgets = self.segment and not (self.counts_time or readings.first_tool or readings.bare_hand)
         self.postures: list[Posture] = []
         self.number: dict[Posture, int] = {}
         self.memo: dict[tuple[object, ...], dict[int, tuple[int, int]]] = {}
@@ -78,7 +79,8 @@ class Costs:
         begun = posture.begun and (self.segment or (self.counts_steps and self.readings.tail))
         face = posture.face if self.counts_time else self.bench.start_face
         bare = posture.bare and self.counts_steps
-        seen = Posture(posture.tools, bare, begun, face)
+        tools = posture.tools if begun or not self.forgets else HAND
+        seen = Posture(tools, bare, begun, face)
         if seen not in self.number:
             self.number[seen] = len(self.postures)
             self.postures.append(seen)
@@ -126,6 +128,16 @@ class Costs:
         if len(action.uses) > 1:
             saved -= self.swap
         return saved
+
+    def shift(self, posture: int, wanted: int) -> int:
+        """What getting from one posture into another can cost at most: a swap, a flip, a step left open."""
+        at, to = self.postures[posture], self.postures[wanted]
+        cost = self.flip if at.face != to.face else 0
+        if at.tools != to.tools:
+            cost += self.swap if at.begun or not self.segment else self.change
+        elif at.begun and not to.begun:
+            cost += self.step
+        return cost + (self.step if at.bare != to.bare else 0)
 
     def end(self, posture: int) -> int:
         """What ending in a posture adds (reading M1)."""

@@ -13,7 +13,7 @@ from itertools import count as numbers
 from typing import NamedTuple
 
 from midframe.ways.costs import Costs
-from midframe.ways.facts import Action, Group
+from midframe.ways.facts import Action, Group, union
 from midframe.ways.posture import Posture
 
 
@@ -47,8 +47,7 @@ class Problem(NamedTuple):
 
     `least` is what each fact costs at least, `credit` what is surely saved when
     it is there already; `clusters` are facts that one lift might give together,
-    with the least cost of one such lift. While a fact of `late` is to come, a
-    tool taken up before may save a swap, and nothing is done at once.
+    with the least cost of one such lift.
     """
 
     facts: int
@@ -57,7 +56,6 @@ class Problem(NamedTuple):
     credit: dict[int, int]
     clusters: tuple[tuple[int, int], ...]
     loose_end: bool
-    late: int = 0
 
 
 class Found(NamedTuple):
@@ -70,22 +68,25 @@ class Found(NamedTuple):
 
 
 class Inner:
-    """One A* run."""
+    """One A* run; orders that cost `ceiling` or more are of no interest."""
 
-    def __init__(self, problem: Problem, costs: Costs, limit: int | None = None) -> None:
-        self.problem, self.costs, self.limit = problem, costs, limit
+    def __init__(self, problem: Problem, costs: Costs, limit: int | None = None, ceiling: int | None = None) -> None:
+        self.problem, self.costs, self.limit, self.ceiling = problem, costs, limit, ceiling
         self.lifts_at_once = not costs.counts_steps or (
             not costs.segment and not costs.readings.bare_hand and not problem.loose_end
         )
         self.kept: dict[int, list[tuple[int, int]]] = {}
+        self.lowest: dict[int, int] = {}
         self.heap: list[tuple[int, int, int, int, int, int, object]] = []
         self.tick = numbers()
+        self.shifts: dict[tuple[int, int], int] = {}
+        self.bounds: dict[int, tuple[list[int], int, int]] = {}
         self.tools = self.tools_needed()
         self.faces = self.faces_needed()
 
     def tools_needed(self) -> list[tuple[frozenset[str], int]]:
         """Tools that must be taken up from outside an action, each with the facts that wait for it."""
-        inner = {op.action.uses[-1].tools for op in self.problem.ops if len({u.tools for u in op.action.uses}) > 1}
+        inner = {op.action.uses[-1].tools for op in self.problem.ops if len(op.action.uses) > 1}
         found: dict[frozenset[str], int] = {}
         for op in self.problem.ops:
             tools = op.action.uses[0].tools
@@ -104,16 +105,21 @@ class Inner:
 
     def setup_bound(self, done: int, posture: int) -> int:
         """Tool changes and flips that are still to come, at least."""
-        at = self.costs.postures[posture]
+        if posture not in self.bounds:
+            at = self.costs.postures[posture]
+            tools = [facts for tools, facts in self.tools if tools != at.tools] if self.costs.change else []
+            faces = union(facts for face, facts in self.faces if face != at.face) if self.costs.flip else 0
+            first = bool(tools) and not at.tools and not self.costs.readings.first_tool
+            strict = self.costs.readings.swaps == "strict"
+            self.bounds[posture] = (tools, faces, self.costs.step if first and strict else 0)
+        tools, faces, free = self.bounds[posture]
         bound = 0
-        if self.costs.change:
-            changes = sum(1 for tools, facts in self.tools if facts & ~done and tools != at.tools)
-            bound = changes * self.costs.change
-            if changes and not at.tools and self.costs.readings.swaps == "strict" and not self.costs.readings.first_tool:
-                bound -= self.costs.step
-        if self.costs.flip:
-            bound += self.costs.flip * sum(1 for face, facts in self.faces if facts & ~done and face != at.face)
-        return bound
+        for facts in tools:
+            if facts & ~done:
+                bound += self.costs.change
+        if bound:
+            bound -= free
+        return bound + (self.costs.flip if faces & ~done else 0)
 
     def remaining(self, done: int, table: dict[int, int]) -> int:
         """The sum of a table over facts not yet done."""
@@ -126,15 +132,8 @@ class Inner:
         return total
 
     def push(self, done: int, posture: int, cost: int, trail: object) -> None:
-        """Keeps a state unless an equal or better one is kept already."""
+        """Keeps a state unless an equal or better one is kept already, or its bound reaches the ceiling."""
         problem = self.problem
-        form = cost + self.remaining(done, problem.credit)
-        kept = self.kept.setdefault(posture, [])
-        for other, value in kept:
-            if value <= form and other & done == done:
-                return
-        kept[:] = [(other, value) for other, value in kept if value < form or other & ~done]
-        kept.append((done, form))
         if problem.facts & ~done:
             bound = cost + self.remaining(done, problem.least) + self.setup_bound(done, posture)
             for mask, least in problem.clusters:
@@ -142,13 +141,21 @@ class Inner:
                     bound += least
         else:
             bound = cost + self.costs.end(posture)
+        if self.ceiling is not None and bound >= self.ceiling:
+            return
+        form = cost + self.remaining(done, problem.credit)
+        if self.beaten(done, posture, form, strictly=False):
+            return
+        kept = self.kept.setdefault(posture, [])
+        kept[:] = [(other, value) for other, value in kept if value < form or other & ~done]
+        kept.append((done, form))
+        self.lowest[posture] = min(form, self.lowest.get(posture, form))
         heappush(self.heap, (bound, -(done & problem.facts).bit_count(), next(self.tick), done, posture, cost, trail))
 
     def run(self) -> Found:
         """The cheapest order of all facts of the problem, or the bound reached when the limit ended it."""
         self.push(0, self.costs.start, 0, None)
         states = 0
-        bound = 0
         while self.heap:
             bound, _, _, done, posture, cost, trail = heappop(self.heap)
             if not self.problem.facts & ~done:
@@ -156,21 +163,35 @@ class Inner:
             if self.limit is not None and states >= self.limit:
                 return Found(bound, bound, None, states)
             states += 1
-            if not self.outdone(done, posture, cost):
+            if not self.beaten(done, posture, cost + self.remaining(done, self.problem.credit), strictly=True):
                 self.expand(done, posture, cost, trail)
         return Found(-1, -1, None, states)
 
-    def outdone(self, done: int, posture: int, cost: int) -> bool:
-        """Whether a state kept since then makes this one idle."""
-        form = cost + self.remaining(done, self.problem.credit)
-        return any(
-            value <= form and other & done == done and (other != done or value < form)
-            for other, value in self.kept[posture]
-        )
+    def beaten(self, done: int, posture: int, form: int, *, strictly: bool) -> bool:
+        """Whether a kept state has done as much for no more, getting into this posture included."""
+        for other_posture, lowest in self.lowest.items():
+            least = form - self.shift(other_posture, posture)
+            if lowest > least:
+                continue
+            for other, value in self.kept[other_posture]:
+                if value <= least and other & done == done:
+                    if strictly and other == done and other_posture == posture:
+                        continue
+                    return True
+        return False
+
+    def shift(self, posture: int, wanted: int) -> int:
+        """What getting from one posture into another can cost at most."""
+        key = (posture, wanted)
+        if key not in self.shifts:
+            self.shifts[key] = self.costs.shift(posture, wanted)
+        return self.shifts[key]
 
     def expand(self, done: int, posture: int, cost: int, trail: object) -> None:
         """Does at once what fits, then tries what is possible next."""
+        facts = self.problem.facts
         waiting = [op for op in self.problem.ops if op.reach & ~done]
+        possible: list[tuple[Op, int, int]] = []
         fits = True
         while fits:
             fits = False
@@ -183,20 +204,19 @@ class Inner:
                 if not ready(op, done):
                     continue
                 step, after = self.go(op, posture, done)
-                if op.calm and not self.problem.late & ~done and after == posture and step == op.least and (self.lifts_at_once or not op.lifts):
+                at_once = op.calm and after == posture and step == op.least
+                if at_once and (self.lifts_at_once or not op.lifts):
                     done, cost, trail = given(op, done), cost + step, (trail, op.action)
                     fits = True
                     still.pop()
                 else:
                     possible.append((op, step, after))
             waiting = still
-        if not self.problem.facts & ~done:
+        if not facts & ~done:
             self.push(done, posture, cost, trail)
             return
         possible = [entry for entry in possible if entry[0].reach & ~done]
-        if not self.problem.late & ~done:
-            possible = self.narrowed(possible, posture, waiting)
-        for op, step, after in possible:
+        for op, step, after in self.narrowed(possible, posture, waiting):
             self.push(given(op, done), after, cost + step, (trail, op.action))
 
     def go(self, op: Op, posture: int, done: int) -> tuple[int, int]:
@@ -216,16 +236,30 @@ class Inner:
         """Leaves out what another possibility does at least as well.
 
         In the segment reading no step once begun is ended by a swap while a
-        removal fits: made now, it lets the swap pass free.
+        removal fits: made now, it lets the swap pass free. Of openings that
+        take up the same tool one stands for all: the others then fit at once.
         """
         at = self.costs.postures[posture]
         if self.costs.segment and at.begun:
-            lifts = [entry for entry in possible if entry[0].lifts and entry[1] == entry[0].least]
-            if lifts and not any(op.companions for op, _, _ in lifts):
+            lifts = [entry for entry in possible if entry[0].lifts and entry[0].sole and entry[1] == entry[0].least]
+            if lifts:
                 kept = self.foremost(lifts, waiting)
                 others = [entry for entry in possible if entry not in lifts]
-                return kept + [entry for entry in others if not self.swaps(entry[0], at)]
-        return possible
+                possible = kept + [entry for entry in others if not self.swaps(entry[0], at)]
+        return self.one_each(possible)
+
+    def one_each(self, possible: list[tuple[Op, int, int]]) -> list[tuple[Op, int, int]]:
+        """One opening for all that lead into the same posture and then fit there at once."""
+        kept, seen = [], set()
+        for entry in possible:
+            op, step, after = entry
+            if op.calm and not op.lifts and self.go(op, after, 0) == (op.least, after):
+                key = (after, step - op.least)
+                if key in seen:
+                    continue
+                seen.add(key)
+            kept.append(entry)
+        return kept
 
     def swaps(self, op: Op, at: Posture) -> bool:
         """Whether an op begins by putting away what is in hand, at the cost of a step."""

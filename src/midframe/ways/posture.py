@@ -18,7 +18,11 @@ HAND: frozenset[str] = frozenset()
 
 
 class Posture(NamedTuple):
-    """The tools last held, whether the hand is bare now, whether a step is begun, the face that is up."""
+    """The tools last held, whether the hand is bare now, whether work with them has begun a step, the face that is up.
+
+    Work by bare hand begins no step of its own (Q5): a tool taken up after it is
+    taken up as if after the removal before.
+    """
 
     tools: frozenset[str]
     bare: bool
@@ -105,7 +109,7 @@ def advance(at: Posture, use: Use, readings: Readings, bench: Bench) -> tuple[Po
     if use.ends:
         steps.append(use.ends)
         begun = begun and use.ends != "removal"
-    else:
+    elif use.tools or readings.bare_hand:
         begun = True
     turned = use.face is not None and use.face != at.face
     face = at.face if use.face is None else use.face

@@ -210,7 +210,8 @@ class Branching:
         if problem is None:
             return
         left = None if self.limit is None else max(1, self.limit - self.states)
-        found = Inner(problem, self.costs, left).run()
+        ceiling = self.best.cost if self.best.moves is not None else None
+        found = Inner(problem, self.costs, left, ceiling).run()
         self.nodes += 1
         self.states += found.states
         if found.cost >= 0:
@@ -331,9 +332,6 @@ class Branching:
             fixed = [self.fixed(action, ruiners) for action in giving]
             least[fact] = min(map(self.cost_least, giving, fixed)) if alone else 0
             credit[fact] = min(map(self.cost_credit, giving, fixed)) if alone else 0
-        late = union(action.gives for action in actions.values() if grips_late(action)) & node.facts
-        if late:
-            credit = {fact: saved - self.costs.swap for fact, saved in credit.items()}
         ops = []
         for key, action in actions.items():
             gives = action.gives & node.facts
@@ -359,7 +357,7 @@ class Branching:
                 )
             )
         clusters = ((shared, min(self.costs.least(a) for k, a in actions.items() if self.reach(a, companions[k]) & shared)),) if shared else ()
-        return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts), late)
+        return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts))
 
     def reach(self, action: Action, companions: tuple[tuple[int, int], ...]) -> int:
         """What an action gives, alone or with what may come along."""
@@ -506,11 +504,6 @@ class Branching:
                     for part in (known.part, known.other)
                 )
                 yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
-
-
-def grips_late(action: Action) -> bool:
-    """Whether an action begins by bare hand and takes up a tool later: having it in hand before saves a swap."""
-    return not action.uses[0].tools and any(use.tools for use in action.uses)
 
 
 def steady(action: Action) -> bool:
