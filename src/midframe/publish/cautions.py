@@ -1,4 +1,4 @@
-"""Which hazards a way carries, and what is said about each; all defer to local rules and licensed practice."""
+"""Which hazards a way carries and what is said about each; local rules and licensed practice go first."""
 
 from __future__ import annotations
 
@@ -28,16 +28,16 @@ CAUTIONS: Mapping[str, Caution] = {
     "cell": Caution(
         "Lithium cell",
         (
-            "Never puncture, bend, crush or lever against the cell; work with blunt, non-metal edges near it.",
-            "Discharge to 30 % or less before any heat or prying (common practice). Never bridge its contacts.",
+            "Never puncture, bend, crush or lever against the cell; near it use blunt, non-metal edges.",
+            "Discharge to 30 % or less before heat or prying (common practice). Never bridge its contacts.",
             "Keep a metal tray, dry sand and a clear way out at hand.",
         ),
     ),
     "swollen": Caution(
         "Swollen, hot, hissing or smelling cell: stop",
         (
-            "No heat, no prying, no charging. Never puncture a swollen cell to let it down: the gas burns and is "
-            "toxic [kane-county-batteries, page].",
+            "No heat, no prying, no charging. Never puncture a swollen cell to let it down: the gas burns "
+            "and is toxic [kane-county-batteries, page].",
             "If it heats up, move it with a metal tool to a place that cannot burn and call the fire service "
             "[kane-county-batteries, page].",
         ),
@@ -46,44 +46,45 @@ CAUTIONS: Mapping[str, Caution] = {
     "heat": Caution(
         "Heat",
         (
-            "Heat burns skin and harms the cell and the display: measure where you heat, keep the cell's surface "
-            "below 60 °C (common practice), and stop when in doubt.",
+            "Heat burns skin and harms the cell and the display: measure where you heat, keep the cell's "
+            "surface below 60 °C (common practice), and stop when in doubt.",
             "Stay with the device while heat is on. Never heat a swollen or damaged cell.",
         ),
     ),
     "solvent": Caution(
         "Solvent",
         (
-            "Isopropanol gives a vapour that ignites at any bench: flash point 11.7 °C [niosh-npg-0359, entry].",
-            "Never together with heat, a hot tool, a flame or charging: let everything cool before, let all of it "
-            "evaporate after. Ventilate, wear gloves, keep the quantity small.",
+            "The vapour of isopropanol ignites at any bench: flash point 11.7 °C [niosh-npg-0359, entry].",
+            "Never together with heat, a hot tool, a flame or charging: let everything cool before, let all "
+            "of it evaporate after. Ventilate, wear gloves, keep the quantity small.",
         ),
         ("niosh-npg-0359",),
     ),
     "glass": Caution(
         "Glass",
-        ("Glass may splinter: eye protection and cut-resistant gloves; tape over cracked glass before prying.",),
+        ("Glass may splinter: eye protection, cut-resistant gloves; tape over cracked glass before prying.",),
     ),
     "static": Caution(
         "Static electricity",
-        ("Wrist strap and dissipative mat, both on the common earth point, before any board or plug is touched.",),
+        ("Wrist strap and dissipative mat, both on the common earth point, before any board is touched.",),
     ),
     "mains": Caution(
         "Mains-powered hot tools",
         (
-            "Inspect cable and plug, use a socket with residual-current protection, put hot tools back in their rest.",
+            "Inspect cable and plug, use a socket with residual-current device, rest hot tools on a stand.",
             "Solder with extraction and eye protection, and only with the battery disconnected.",
         ),
     ),
     "live": Caution(
         "Opened while the battery is connected",
-        ("The battery's plug cannot be reached, or is not opened, before: switch off, keep metal off the contacts.",),
+        ("The battery's plug is not opened before: switch the device off, keep metal off the contacts.",),
     ),
     "local": Caution(
         "Local rules go first",
         (
-            "Local codes and the practice of licensed trades go before this sheet, as does the waste law for cells. "
-            "If you lack the training or the means for a caution above, leave the work to someone who has both.",
+            "Local codes and the practice of licensed trades go before this sheet, and so does the waste "
+            "law for cells. Who lacks the training or the means for a caution above leaves the work to "
+            "someone who has both.",
         ),
     ),
 }
@@ -91,7 +92,7 @@ CAUTIONS: Mapping[str, Caution] = {
 
 
 def hazards(record: Record, moves: Sequence[CountedMove], live: Sequence[int]) -> tuple[Hazard, ...]:
-    """The cautions that apply to a way, in the order of `CAUTIONS`; `live` are moves with the battery connected."""
+    """The cautions of a way, in the order of `CAUTIONS`; `live` are moves with the battery connected."""
     found = dict(raised(record, moves))
     if live:
         found["live"] = tuple(live)
@@ -113,9 +114,13 @@ def raised(record: Record, moves: Sequence[CountedMove]) -> Iterator[tuple[str, 
     for key, test in tests.items():
         if numbers := tuple(n for n, steps in enumerate(ways, start=1) if any(map(test, steps))):
             yield key, numbers
-    brittle = {part.id for part in record.parts if "glass" in part.material and "glass-fibre" not in part.material}
+    brittle = {
+        part.id for part in record.parts if "glass" in part.material and "glass-fibre" not in part.material
+    }
     brittle |= {part.id for part in record.parts if part.role == "display"}
-    touched = [set(move.group) | set(joints[move.move.open].holds if move.move.open else ()) for move in moves]
+    touched = [
+        set(move.group) | set(joints[move.move.open].holds if move.move.open else ()) for move in moves
+    ]
     if numbers := tuple(n for n, parts in enumerate(touched, start=1) if parts & brittle):
         yield "glass", numbers
     electrical = {"connector", "solder"}

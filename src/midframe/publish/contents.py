@@ -1,4 +1,4 @@
-"""What a work instruction holds, before it becomes a page: plain frozen structs, no markup, no prose of its own."""
+"""What a work instruction holds before it becomes a page: frozen structs, no markup, no prose."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ class MoveIn(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class StepGroup(msgspec.Struct, frozen=True):
-    """Moves up to the next one in which steps of the regulation end; the numbers of those steps and what ends them."""
+    """Moves up to the next in which steps of the regulation end; their numbers and what ends them."""
 
     steps: tuple[int, ...]
     ends_with: tuple[str, ...]
@@ -95,6 +95,7 @@ class BackLine(msgspec.Struct, frozen=True):
     new_parts: tuple[str, ...]
     renewals: tuple[str, ...]
     screws: Screws | None
+    live: bool
 
 
 class CountedStep(msgspec.Struct, frozen=True):
@@ -135,7 +136,8 @@ class Summary(msgspec.Struct, frozen=True, kw_only=True):
 class Instruction(msgspec.Struct, frozen=True, kw_only=True):
     """A whole work instruction: way in and back for one target of one device.
 
-    `missing_tools` is None where no toolbox was compared, else what it lacks.
+    `missing_tools` is None where no toolbox was compared, else what it lacks. `standby` are tools and
+    consumables of the other ways of opening the joints.
     """
 
     device: str
@@ -149,6 +151,7 @@ class Instruction(msgspec.Struct, frozen=True, kw_only=True):
     missing_tools: tuple[str, ...] | None
     tools: tuple[str, ...]
     consumables: tuple[str, ...]
+    standby: tuple[str, ...]
     renewals: tuple[Renewed, ...]
     before: tuple[str, ...]
     after: tuple[str, ...]

@@ -48,7 +48,11 @@ def solder(x: float, y: float, class_: str) -> str:
 def other(x: float, y: float, class_: str) -> str:
     """A cross in a square."""
     square = element("rect", x=x - 4, y=y - 4, width=8, height=8, class_=class_)
-    return square + path([(x - 4, y - 4), (x + 4, y + 4)], class_) + path([(x - 4, y + 4), (x + 4, y - 4)], class_)
+    return (
+        square
+        + path([(x - 4, y - 4), (x + 4, y + 4)], class_)
+        + path([(x - 4, y + 4), (x + 4, y - 4)], class_)
+    )
 
 
 SHAPES: Mapping[JointKind, Callable[[float, float, str], str]] = {
@@ -70,5 +74,11 @@ def legend_icon(kind: JointKind) -> str:
     """The mark alone, 20 by 16 units, for a legend that names it beside."""
     shape = icon(kind, 10, 4 if kind == "screw" else 8)
     return element(
-        "svg", shape, viewBox="0 0 20 16", class_="drawing d-legend", fill="none", stroke="currentColor", aria_hidden="true"
+        "svg",
+        shape,
+        viewBox="0 0 20 16",
+        class_="drawing d-legend",
+        fill="none",
+        stroke="currentColor",
+        aria_hidden="true",
     )

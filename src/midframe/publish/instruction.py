@@ -47,7 +47,9 @@ def instruction(
     IllegalMove
         Where the way does not fit the record, or cannot be gone back.
     """
-    targets = tuple(way.target.split("+")) if not any(p.id == way.target for p in record.parts) else (way.target,)
+    targets = (
+        tuple(way.target.split("+")) if not any(p.id == way.target for p in record.parts) else (way.target,)
+    )
     teller = Teller(record, way, targets, live_moves(record, way.count.moves))
     moves = teller.moves()
     alone, closed = untouched(record, way)
@@ -67,15 +69,20 @@ def instruction(
         missing_tools=None if missing_tools is None else tuple(missing_tools),
         tools=way.count.tools,
         consumables=way.count.consumables,
+        standby=standby(way, moves),
         renewals=renewals(record, way),
         before=tuple(check.text for check in record.checks if check.when != "after"),
         after=tuple(check.text for check in record.checks if check.when != "before"),
-        duties=tuple(dict.fromkeys(duty for part in record.parts if part.id in way.bundle for duty in part.remote)),
+        duties=tuple(
+            dict.fromkeys(duty for part in record.parts if part.id in way.bundle for duty in part.remote)
+        ),
         groups=grouped(way, moves),
         untouched=tuple(teller.part_name(part) for part in alone),
         untouched_joints=len(closed),
         back=back_lines(teller, backward(record, way.moves), way),
-        steps=tuple(CountedStep(s.number, s.ends_with, s.move, RESTS_ON[s.ends_with]) for s in way.count.steps),
+        steps=tuple(
+            CountedStep(s.number, s.ends_with, s.move, RESTS_ON[s.ends_with]) for s in way.count.steps
+        ),
         readings=way.count.readings,
         sources=cited(keys),
         overview=stack_drawing(record, lifted, target=targets[0], up=teller.overview_side()),
@@ -92,7 +99,9 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn]) -> Summary:
     [fenton-1960, moment matching] with the spread of [step-times-lf, pooled over 14 groups].
     """
     medians = [step.seconds or 0.0 for move in way.count.moves for step in move.operations]
-    medians += [extra for move in way.count.moves for extra in (move.change_seconds, move.flip_seconds) if extra]
+    medians += [
+        extra for move in way.count.moves for extra in (move.change_seconds, move.flip_seconds) if extra
+    ]
     spread = fenton_wilkinson(medians, SIGMA_OF_LN) if sum(medians) > 0 else None
     return Summary(
         steps=way.steps,
@@ -109,6 +118,14 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn]) -> Summary:
         assumed=tuple(move.name for move in moves if move.assumed),
         default_times=sum(move.default_times for move in moves),
         minimised=minimised(way.objective),
+    )
+
+
+def standby(way: Way, moves: Sequence[MoveIn]) -> tuple[str, ...]:
+    """Tools and consumables that only the other ways of opening need."""
+    others = (tool for move in moves for work in move.otherwise for step in work for tool in step.tools)
+    return tuple(
+        tool for tool in dict.fromkeys(others) if tool not in (*way.count.tools, *way.count.consumables)
     )
 
 
@@ -154,6 +171,7 @@ def back_lines(teller: Teller, back: Sequence[BackMove], way: Way) -> tuple[Back
             new_parts=tuple(teller.part_name(part) for part in move.place if part in new),
             renewals=renewed_by(teller, move),
             screws=teller.screws(move.of) if move.close else None,
+            live=move.of in teller.live,
         )
         for number, move in enumerate(back, start=1)
     )
@@ -161,7 +179,13 @@ def back_lines(teller: Teller, back: Sequence[BackMove], way: Way) -> tuple[Back
 
 def action(teller: Teller, move: BackMove) -> str:
     """The verb of a move back, by the kind of joint."""
-    verbs = {"screw": "drive in", "connector": "plug in", "clip": "clip in", "adhesive": "bond", "solder": "solder"}
+    verbs = {
+        "screw": "drive in",
+        "connector": "plug in",
+        "clip": "clip in",
+        "adhesive": "bond",
+        "solder": "solder",
+    }
     return verbs.get(teller.joints[move.close].kind, "close") if move.close else "place"
 
 

@@ -70,7 +70,7 @@ def apart(x: float, wanted: list[tuple[float, float, str]]) -> float:
 def arranged(
     wanted: list[tuple[float, float, str]], top: float, width: float, *, rows: int, strict: bool
 ) -> tuple[Label, ...] | None:
-    """The first arrangement in so many rows without a collision, by trial and return; `None` if there is none."""
+    """The first arrangement in so many rows without a collision; `None` if there is none."""
     placed: list[Label] = []
 
     def rest_fits(index: int) -> bool:
@@ -109,6 +109,8 @@ def drawn(labels: Iterable[Label]) -> str:
     """The labels with their hairlines."""
     parts = []
     for label in labels:
-        parts.append(element("line", x1=label.x, y1=label.y, x2=label.x, y2=label.box.top + 2, class_="d-leader"))
+        parts.append(
+            element("line", x1=label.x, y1=label.y, x2=label.x, y2=label.box.top + 2, class_="d-leader")
+        )
         parts.append(words(label.box.left, label.box.bottom - 2, label.text))
     return "".join(parts)

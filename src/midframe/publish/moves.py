@@ -27,7 +27,7 @@ def clock_of(do: str) -> str:
 
 
 class Teller:
-    """Tells the moves of one way; `targets` are what it is for, `live` the moves with the battery connected."""
+    """Tells the moves of a way; `targets` are what it is for, `live` moves with the battery connected."""
 
     def __init__(self, record: Record, way: Way, targets: Sequence[str], live: Sequence[int]) -> None:
         self.record, self.way, self.targets, self.live = record, way, tuple(targets), frozenset(live)
@@ -52,7 +52,9 @@ class Teller:
     def told(self) -> Iterator[MoveIn]:
         """The moves one after the other, with the state and the side that is up carried along."""
         state, up = State(), self.overview_side()
-        for number, (move, counted) in enumerate(zip(self.way.moves, self.way.count.moves, strict=True), start=1):
+        for number, (move, counted) in enumerate(
+            zip(self.way.moves, self.way.count.moves, strict=True), start=1
+        ):
             if counted.face in ("front", "back"):
                 up = counted.face
             tell = self.opening if move.open else self.lifting
@@ -144,12 +146,11 @@ class Teller:
         if not self.is_screw(self.way.moves[number - 1].open):
             return None
         joint = opened[-1]
+        groups = [self.joints[move.open] for move in self.way.moves if self.is_screw(move.open)]
         alike = [
-            other.length_mm
-            for move in self.way.moves
-            if self.is_screw(move.open) and (other := self.joints[move.open]).length_mm is not None
-            if (other.drive, other.thread) == (joint.drive, joint.thread) and other.length_mm != joint.length_mm
+            other.length_mm for other in groups if (other.drive, other.thread) == (joint.drive, joint.thread)
         ]
+        mixed = {length for length in alike if length is not None} - {joint.length_mm}
         return Screws(
             count=joint.count or 1,
             drive=joint.drive,
@@ -159,5 +160,5 @@ class Teller:
             torque_nm=joint.torque_nm,
             out_after=sum(other.count or 1 for other in opened),
             out_in_all=self.out_of,
-            mixed_lengths_mm=tuple(sorted({length for length in alike if length is not None})),
+            mixed_lengths_mm=tuple(sorted(length for length in mixed if length is not None)),
         )

@@ -23,7 +23,7 @@ THIN_MM = 0.4
 
 
 class Slab(msgspec.Struct, frozen=True):
-    """One part in the section: where it is cut, or, if the plane misses it, where it lies before or behind."""
+    """One part in the section: where it is cut or, if the plane misses it, where it lies beside the cut."""
 
     part: str
     spans: tuple[Span, ...]
@@ -77,8 +77,7 @@ def plane_of(record: Record, through: str) -> float | None:
 
 def measured(part: Part, plane: float | None) -> Slab:
     """The slab of a part that gives its depth and outline."""
-    assert part.depth_mm is not None
-    low, high = sorted(part.depth_mm)
+    low, high = sorted(part.depth_mm or (0.0, 0.0))
     whole = hull((y, y) for _, y in part.outline_mm)
     spans = (whole,) if plane is None else crossings(corners(part), plane)
     return Slab(part.id, spans or (whole,), (low, high), bool(spans))
@@ -112,7 +111,9 @@ def guessed(record: Record, part: Part, slabs: dict[str, Slab]) -> Slab:
     """A part without figures among measured ones: a thin slab on its seat, as wide as the seat."""
     seat = slabs.get(seats(record)[part.id] or "") or next(iter(slabs.values()))
     low, high = part.depth_mm or (
-        (seat.depth[1], seat.depth[1] + THIN_MM) if part.face != "front" else (seat.depth[0] - THIN_MM, seat.depth[0])
+        (seat.depth[1], seat.depth[1] + THIN_MM)
+        if part.face != "front"
+        else (seat.depth[0] - THIN_MM, seat.depth[0])
     )
     spans = (hull((y, y) for _, y in part.outline_mm),) if part.outline_mm else seat.spans
     return Slab(part.id, spans, (min(low, high), max(low, high)), seat.cut)
@@ -133,7 +134,7 @@ def by_order(record: Record) -> Places:
 
 
 def levels(record: Record) -> dict[str, int]:
-    """The row of every part: the body 0, back parts above it, front parts below; what covers lies further out."""
+    """The row of every part: the body 0, back parts above, front parts below; covers lie further out."""
     covers: dict[str, list[str]] = {part.id: [] for part in record.parts}
     faces = {part.id: side_of(part, record.joints) for part in record.parts}
     for part in record.parts:
@@ -143,13 +144,13 @@ def levels(record: Record) -> dict[str, int]:
     height = dict.fromkeys(covers, 1)
     for _ in covers:
         before = dict(height)
-        for part, beneath in covers.items():
-            inner = [height[p] for p in beneath if p != record.device.body and faces[p] == faces[part]]
-            height[part] = min(len(covers), 1 + max(inner, default=0))
+        for name, beneath in covers.items():
+            inner = [height[p] for p in beneath if p != record.device.body and faces[p] == faces[name]]
+            height[name] = min(len(covers), 1 + max(inner, default=0))
         if height == before:
             break
     body = record.device.body
-    return {part: 0 if part == body else faces[part] * height[part] for part in covers}
+    return {name: 0 if name == body else faces[name] * height[name] for name in covers}
 
 
 def side_of(part: Part, joints: tuple[Joint, ...]) -> int:
@@ -162,7 +163,11 @@ def joint_at(joint: Joint, found: Places) -> tuple[tuple[float, ...], float, Spa
     """Where a joint is marked: places along, depth, and the span along which its parts meet."""
     slabs = [found.slabs[part] for part in joint.holds if part in found.slabs]
     meeting = overlap([slab.along for slab in slabs])
-    depth = joint.depth_mm if joint.depth_mm is not None and found.true else between([slab.depth for slab in slabs])
+    depth = (
+        joint.depth_mm
+        if joint.depth_mm is not None and found.true
+        else between([slab.depth for slab in slabs])
+    )
     if joint.spots_mm and found.true:
         return tuple(sorted(y for _, y in joint.spots_mm)), depth, meeting
     if joint.kind == "clip":

@@ -14,7 +14,9 @@ LONG = 190.0
 EDGE = 6.0
 
 
-def plan_drawing(record: Record, joints: Sequence[Joint], parts: Sequence[str] = (), up: Face = "back") -> str:
+def plan_drawing(
+    record: Record, joints: Sequence[Joint], parts: Sequence[str] = (), up: Face = "back"
+) -> str:
     """The plan as SVG text, or nothing where no joint says its spots or the device has no size.
 
     Seen from the back, left and right are exchanged. Each spot is a circle with a cross, numbered
@@ -29,9 +31,13 @@ def plan_drawing(record: Record, joints: Sequence[Joint], parts: Sequence[str] =
     def at(x: float, y: float) -> tuple[float, float]:
         return EDGE + (x if up == "front" else wide - x) * scale, EDGE + y * scale
 
-    shapes = [element("rect", x=EDGE, y=EDGE, width=wide * scale, height=tall * scale, rx=8, class_="d-device")]
+    shapes = [
+        element("rect", x=EDGE, y=EDGE, width=wide * scale, height=tall * scale, rx=8, class_="d-device")
+    ]
     named = [part for part in record.parts if part.id in parts and part.outline_mm]
-    shapes += [titled(path([at(*c) for c in corners(part)], "d-part", closed=True), part.name) for part in named]
+    shapes += [
+        titled(path([at(*c) for c in corners(part)], "d-part", closed=True), part.name) for part in named
+    ]
     for y, x in spots:
         shapes.append(spot(*at(x, y)))
     side = "front" if up == "front" else "back"

@@ -36,7 +36,9 @@ def to_html(instruction: Instruction, paper: str = "A4") -> str:
 
 def to_markdown(instruction: Instruction) -> str:
     """The instruction as Markdown, without the drawings."""
-    text = environment(markup=False).get_template("instruction.md").render(sheet=instruction, cautions=CAUTIONS)
+    text = (
+        environment(markup=False).get_template("instruction.md").render(sheet=instruction, cautions=CAUTIONS)
+    )
     return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"
 
 
@@ -45,13 +47,15 @@ def environment(*, markup: bool) -> Environment:
     """Templates of this package; unknown names are errors, every value is escaped."""
     made = Environment(
         loader=PackageLoader("midframe.publish"),
-        autoescape=markup,
+        autoescape=markup,  # noqa: S701 - off for Markdown only, where `plain_value` escapes
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=legible_value if markup else plain_value,
     )
-    made.filters.update(time=time, minutes=minutes, figure=figure, listed=listed, drawing=drawing, percent=percent, css=css)
+    made.filters.update(
+        time=time, minutes=minutes, figure=figure, listed=listed, drawing=drawing, percent=percent, css=css
+    )
     return made
 
 
@@ -73,10 +77,10 @@ def drawing(svg: str) -> Markup:
 
 
 def css(text: str) -> Markup:
-    """A text inside a CSS string: everything but letters and digits becomes a code point.
+    r"""A text inside a CSS string: everything but letters and digits becomes a code point.
 
     >>> css('</style>')
-    Markup('\\\\3c \\\\2f style\\\\3e ')
+    Markup('\\3c \\2f style\\3e ')
     """
     return Markup("".join(c if c.isalnum() else f"\\{ord(c):x} " for c in legible(text)))  # noqa: S704 - escaped
 

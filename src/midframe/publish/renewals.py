@@ -11,34 +11,41 @@ from midframe.ways.way import Way
 
 
 def renewals(record: Record, way: Way) -> tuple[Renewed, ...]:
-    """Everything to be renewed, each item once, in the order of the way; the target itself is not among them."""
+    """Everything to be renewed, each item once; the target itself is not among them."""
     found: dict[str, Renewed] = {}
-    for renewed in gathered(record, way):
-        found.setdefault(renewed.item.casefold(), renewed)
+    for line in (*of_joints(record, way), *of_parts(record, way), *of_seals_and_layers(record, way)):
+        found.setdefault(line.item.casefold(), line)
     return tuple(found.values())
 
 
-def gathered(record: Record, way: Way) -> Iterator[Renewed]:
-    """Renewals from joints, ruined parts, moved parts, seals and layers; an item may come more than once."""
+def of_joints(record: Record, way: Way) -> Iterator[Renewed]:
+    """What opened joints need new, in the order of the way."""
     joints = {joint.id: joint for joint in record.joints}
-    parts = {part.id: part for part in record.parts}
     for name in way.count.renewed_joints:
         renew = joints[name].renew
         if renew is not None:
             yield renewed(renew, title_of(joints[name]))
+
+
+def of_parts(record: Record, way: Way) -> Iterator[Renewed]:
+    """What moved parts need new, and the parts that the way ruins."""
     moved = {part for move in way.count.moves for part in move.aside}
+    ruined = set(way.count.ruined)
     for part in record.parts:
-        if part.renew is not None and (part.id in moved or part.id in way.count.ruined):
+        if part.renew is not None and part.id in moved | ruined:
             yield renewed(part.renew, part.name)
-    for name in way.count.ruined:
-        if parts[name].renew is None and name not in way.bundle:
-            yield Renewed(parts[name].name, "spoilt on the way in", 1.0, "piece", parts[name].price)
-    for seal in record.seals:
-        if seal.renew is not None and parted(way, seal.at):
-            yield renewed(seal.renew, " and ".join(parts[part].name for part in seal.at))
-    for layer in record.layers:
-        if layer.renew is not None and parted(way, layer.between):
-            yield renewed(layer.renew, " and ".join(parts[part].name for part in layer.between))
+        elif part.id in ruined and part.id not in way.bundle:
+            yield Renewed(part.name, "spoilt on the way in", 1.0, "piece", part.price)
+
+
+def of_seals_and_layers(record: Record, way: Way) -> Iterator[Renewed]:
+    """Seals and thermal layers whose parts the way takes from each other."""
+    names = {part.id: part.name for part in record.parts}
+    places = [(seal.renew, seal.at) for seal in record.seals]
+    places += [(layer.renew, layer.between) for layer in record.layers]
+    for renew, together in places:
+        if renew is not None and parted(way, together):
+            yield renewed(renew, " and ".join(names[part] for part in together))
 
 
 def renewed(renew: Renewal, needed_for: str) -> Renewed:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import msgspec
 
 from midframe.publish.icons import adhesive, icon
-from midframe.publish.labels import LINE, Label, drawn, place
+from midframe.publish.labels import LINE, drawn, place
 from midframe.publish.names import title_of
 from midframe.publish.places import Places, Slab, hull, joint_at, places
 from midframe.publish.svg import cut, drawing, element, path, titled, width_of, words
@@ -55,7 +55,9 @@ class Frame(msgspec.Struct, frozen=True):
         from_top = depth - low if self.up == "front" else high - depth
         return self.top + from_top * self.depth_scale
 
-    def rectangle(self, span: tuple[float, float], depth: tuple[float, float]) -> tuple[float, float, float, float]:
+    def rectangle(
+        self, span: tuple[float, float], depth: tuple[float, float]
+    ) -> tuple[float, float, float, float]:
         """Left, top, width, height of a slab; never thinner than can be seen."""
         top, bottom = sorted((self.y(depth[0]), self.y(depth[1])))
         left, right = self.x(span[0]), self.x(span[1])
@@ -95,14 +97,19 @@ def stack_drawing(
     marks = [joint for joint in record.joints if joint.id in set(marked_joints)]
     held = {part for joint in marks for part in joint.holds}
     layers = [
-        *(slab_drawn(record, frame, slab, target, shown=slab.part in held | {target}) for slab in standing(found, missing)),
+        *(
+            slab_drawn(record, frame, slab, target, shown=slab.part in held | {target})
+            for slab in standing(found, missing)
+        ),
         *(ghost(frame, found.slabs[part]) for part in found.slabs if part in missing),
         *risen(record, frame, rising, heights, target),
         *(mark(frame, joint) for joint in marks),
     ]
     labels = place(anchors(record, frame, marks, set(flat), target), frame.top + STACK + 8, WIDTH)
     foot = frame.top + STACK + 8 + LINE * (1 + max((label.row for label in labels), default=-1))
-    side = words(WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} up", "d-text d-small", "end")
+    side = words(
+        WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} up", "d-text d-small", "end"
+    )
     name = f"Section through {record.device.name}"
     told = told_in_words(record, rising, marks, target, up)
     return drawing(WIDTH, foot + 16, name, told, [*layers, drawn(labels), side])
@@ -110,7 +117,9 @@ def stack_drawing(
 
 def standing(found: Places, missing: set[str]) -> list[Slab]:
     """The slabs still in their place, those that are seen beside the cut last."""
-    return sorted((slab for part, slab in found.slabs.items() if part not in missing), key=lambda slab: not slab.cut)
+    return sorted(
+        (slab for part, slab in found.slabs.items() if part not in missing), key=lambda slab: not slab.cut
+    )
 
 
 def group_height(found: Places, group: Sequence[str]) -> float:
@@ -205,7 +214,9 @@ def anchors(
 ) -> Iterator[tuple[float, float, str]]:
     """The points that get a name below the drawing: the target in its place, and a few marked joints."""
     if target and target in frame.found.slabs and target not in risen_parts:
-        left, top, wide, high = frame.rectangle(frame.found.slabs[target].spans[-1], frame.found.slabs[target].depth)
+        left, top, wide, high = frame.rectangle(
+            frame.found.slabs[target].spans[-1], frame.found.slabs[target].depth
+        )
         yield left + wide * 0.75, top + high, name_of(record, target)
     if len(marks) <= NAMED_JOINTS:
         for joint in marks:

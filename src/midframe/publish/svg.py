@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from importlib.resources import files
 from xml.sax.saxutils import escape, quoteattr
 
-CHARACTER_WIDTH = 6.3
+CHARACTER_WIDTH = 7.0
 """Mean advance of a character of a 12-unit sans-serif label, in drawing units (our own measurement)."""
 
 
@@ -20,7 +20,8 @@ def number(value: float) -> str:
     >>> number(12.0), number(3.14159)
     ('12', '3.1')
     """
-    return f"{value:.1f}".removesuffix(".0").replace("-0", "-0" if abs(value) >= 0.05 else "0")
+    text = f"{value:.1f}".removesuffix(".0")
+    return "0" if text == "-0" else text
 
 
 def legible(text: str) -> str:
@@ -34,10 +35,11 @@ def element(name: str, content: str = "", **attributes: str | float) -> str:
     >>> element("line", x1=0, y2=1.25, class_="d-hair")
     '<line x1="0" y2="1.2" class="d-hair"/>'
     """
-    written = "".join(
-        f" {key.rstrip('_').replace('_', '-')}={quoteattr(legible(value) if isinstance(value, str) else number(value))}"
+    values = {
+        key: quoteattr(legible(value) if isinstance(value, str) else number(value))
         for key, value in attributes.items()
-    )
+    }
+    written = "".join(f" {key.rstrip('_').replace('_', '-')}={value}" for key, value in values.items())
     return f"<{name}{written}>{content}</{name}>" if content else f"<{name}{written}/>"
 
 
