@@ -134,7 +134,8 @@ class Costs:
         at, to = self.postures[posture], self.postures[wanted]
         cost = self.flip if at.face != to.face else 0
         if at.tools != to.tools:
-            cost += self.swap if at.begun or not self.segment else self.change
+            paid = at.begun or not self.segment or (self.readings.first_tool and not at.tools)
+            cost += self.swap if paid else self.change
         elif at.begun and not to.begun:
             cost += self.step
         return cost + (self.step if at.bare != to.bare else 0)
