@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import msgspec
 
+from midframe.dossier.merging import merged
 from midframe.dossier.redesign import (
     Edit,
     Subject,
@@ -15,7 +16,7 @@ from midframe.dossier.redesign import (
     without_part,
 )
 from midframe.dossier.sequence import is_priority
-from midframe.record.model import Condition, Joint, Move, Part, Record
+from midframe.record.model import Condition, Joint, Part, Record
 from midframe.record.structure import rigid_neighbours, seats
 from midframe.ways.wording import in_sentence
 
@@ -123,83 +124,3 @@ def _merged(record: Record, kept: Part, gone: Part) -> Edit:
 
 def _mentions(ids: Iterable[str], condition: Condition, *wanted: str) -> bool:
     return not {*ids, *named(condition)}.isdisjoint(wanted)
-
-
-def merged(record: Record, kept: str, gone: str) -> Record:
-    """The record with one part become another, whatever named it; the bench log is left out."""
-    replace = msgspec.structs.replace
-
-    def ids(names: Iterable[str]) -> tuple[str, ...]:
-        return tuple(dict.fromkeys(kept if name == gone else name for name in names))
-
-    def condition(old: Condition, own: bool) -> Condition:
-        new = tuple(ids(alternative) for alternative in old)
-        return without_part(new, kept) if own else new
-
-    def joint(one: Joint) -> Joint:
-        holds = ids(one.holds)
-        work = tuple(
-            tuple(replace(step, harms=ids(step.harms), ruins=ids(step.ruins)) for step in alternative)
-            for alternative in one.work
-        )
-        behind = condition(one.behind, kept in holds)
-        return replace(one, holds=holds, behind=behind, ruins=ids(one.ruins), work=work)
-
-    def part(one: Part) -> Part:
-        lift = replace(one.lift, harms=ids(one.lift.harms)) if one.lift else None
-        seat = kept if one.seat == gone else one.seat
-        bundle = tuple(name for name in ids(one.bundle) if name != one.id)
-        return replace(one, under=condition(one.under, one.id == kept), lift=lift, seat=seat, bundle=bundle)
-
-    def moves(old: Iterable[Move]) -> tuple[Move, ...]:
-        """Orders lift the merged part once, with the joints of both open."""
-        new = [replace(move, lift=ids(move.lift)) for move in old]
-        lifts = [at for at, move in enumerate(new) if kept in move.lift]
-        if not lifts:
-            return tuple(new)
-        opened = {move.open for move in new}
-        missing = [Move(open=one) for one in fixing if one not in opened]
-        left = [move for at, move in enumerate(new) if at not in lifts]
-        return (
-            *left[: lifts[-1] - len(lifts) + 1],
-            *missing,
-            new[lifts[-1]],
-            *left[lifts[-1] - len(lifts) + 1 :],
-        )
-
-    body = record.device.body
-    fixing = [
-        one.id
-        for one in record.joints
-        if not one.tether and body in one.holds and {kept, gone} & set(one.holds)
-    ]
-    wider = next(one for one in record.parts if one.id == gone)
-    parts = tuple(
-        part(_union(one, wider) if one.id == kept else one) for one in record.parts if one.id != gone
-    )
-    return adapted(
-        record,
-        replace(
-            record,
-            parts=parts,
-            joints=tuple(joint(one) for one in record.joints),
-            orders=tuple(
-                replace(one, target=ids((one.target,))[0], moves=moves(one.moves)) for one in record.orders
-            ),
-            layers=tuple(
-                replace(one, between=tuple(kept if p == gone else p for p in one.between))
-                for one in record.layers
-            ),
-            seals=tuple(replace(one, at=ids(one.at)) for one in record.seals),
-            checks=tuple(replace(one, parts=ids(one.parts)) for one in record.checks),
-            photos=tuple(replace(one, parts=ids(one.parts)) for one in record.photos),
-            log=(),
-        ),
-    )
-
-
-def _union(kept: Part, gone: Part) -> Part:
-    """The kept part under the conditions of both; sizes that no longer hold are left out."""
-    under: Condition = tuple((*one, *other) for one in kept.under or ((),) for other in gone.under or ((),))
-    under = () if under == ((),) else tuple(tuple(dict.fromkeys(one)) for one in under)
-    return msgspec.structs.replace(kept, under=under, depth_mm=None, outline_mm=(), mass_g=None)

@@ -55,8 +55,9 @@ def part_shares(record: Record, own_counts: Mapping[str, int] | None = None) -> 
     """Share of each part among the repairs that exchange a part of this record.
 
     Parts whose fault is not in the mix are left out. Several parts that answer one role are each as likely to
-    be the one; where a fault has several roles the
-    device's split is that of one job each plus the own jobs (own convention, as in `upkeep`).
+    be the one; where a fault has several roles the device's split is that of one job each plus the own jobs
+    (own convention, as in `upkeep`). The estimate's own shares are means of quotients and may lie some
+    hundredths away.
 
     >>> from midframe.demo import load
     >>> shares = part_shares(load("tern-3"))
