@@ -19,6 +19,7 @@ from midframe.faults import Fault
 
 COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
+        "demo": ("midframe.cli.demo", "Work through an invented device: ways in, index, work instruction."),
         "check": ("midframe.cli.check", "Report every fault and note of a record at once."),
         "ways": (
             "midframe.cli.ways",
@@ -26,6 +27,22 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "index": ("midframe.cli.index", "Compute the EU repairability index, every number with its clause."),
         "new": ("midframe.cli.new", "Begin a record by a short interview."),
+        "what-if": (
+            "midframe.cli.what_if",
+            "Rank every single design change by what it gains in index and minutes.",
+        ),
+        "upkeep": (
+            "midframe.cli.upkeep",
+            "Estimate mean time to repair over a mix of failures, with intervals.",
+        ),
+        "compare": (
+            "midframe.cli.compare",
+            "Set records side by side: ways, index, screws, time to repair.",
+        ),
+        "instruct": (
+            "midframe.cli.instruct",
+            "Write the work instruction to a part: a page to read on the bench or print.",
+        ),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }
 )

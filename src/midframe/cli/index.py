@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from midframe.cli import shared
 from midframe.cli.options import reading_options, readings_of
+
+if TYPE_CHECKING:
+    from midframe.dossier.index import DeviceIndex
+    from midframe.record import Record
 
 
 @click.command("index")
@@ -22,19 +26,25 @@ def command(file: str, trace: bool, as_json: bool, **options: Any) -> None:
     it could move, ecodesign and battery findings, readings and sources. A
     finding from the data given, not legal advice.
     """
-    from midframe.cli.plain.index import index_data
     from midframe.dossier.index import device_index
 
     record = shared.load(file)
     found = device_index(record, readings_of(options))
     if as_json:
-        shared.echo_json("index", record, index_data(found))
-        return
-    shared.echo(index_lines(record, found, trace))
+        shared.echo_json("index", record, index_data_of(found))
+    else:
+        shared.echo(index_lines(record, found, trace=trace))
 
 
-def index_lines(record: Any, found: Any, trace: bool) -> list[str]:
-    """The whole sheet."""
+def index_data_of(found: DeviceIndex) -> dict[str, Any]:
+    """The index as plain data."""
+    from midframe.cli.plain.index import index_data
+
+    return index_data(found)
+
+
+def index_lines(record: Record, found: DeviceIndex, *, trace: bool = False, brief: bool = False) -> list[str]:
+    """The whole sheet; `brief` leaves readings, sources and open duties out."""
     from midframe.cli.sheets.duties import duties_part
     from midframe.cli.sheets.index import closing_part, index_sheet, trace_part
     from midframe.cli.sheets.ways import title_of
@@ -44,9 +54,11 @@ def index_lines(record: Any, found: Any, trace: bool) -> list[str]:
     lines = index_sheet(title_of(record), found.index, assumed)
     for judgement in found.judgements:
         if judgement.index is None:
-            lines += duties_part(judgement, every=trace)
+            lines += duties_part(judgement, every=trace, none=brief)
     if trace:
         lines += trace_part(found.index)
+    if brief:
+        return lines
     readings = [f"{one.id} {one.text}" for one in found.index.readings]
     keys = dict.fromkeys(key for judgement in found.judgements for key in judgement.sources)
     return lines + closing_part(readings, map(str, cited(keys)))

@@ -41,6 +41,11 @@ def search_options(command: Command) -> Command:
     return limit(command)
 
 
+counts_option = click.option(
+    "--counts",
+    metavar="FILE",
+    help="The shop's own jobs by role or fault (TOML: battery = 41).",
+)
 by_option = click.option(
     "--by",
     default="steps,seconds",

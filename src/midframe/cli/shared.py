@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -14,6 +14,7 @@ from midframe.faults import BadSetting, RecordFault, UnknownPart
 from midframe.record import Finding, Record, digest, read, sound
 from midframe.record.describe import nearest
 from midframe.record.findings import one_line
+from midframe.record.reader import parsed
 
 DEMO = "demo:"
 """How a FILE begins that names a demo device."""
@@ -89,6 +90,18 @@ def load(file: str) -> Record:
     return sound(read(text_of(file), file), file)
 
 
+def toolbox_in(file: str | None) -> Any:
+    """The toolbox in a file, if one is named."""
+    from midframe.ways.toolbox import parse
+
+    return None if file is None else parse(text_of(file), file)
+
+
+def counts_in(file: str | None) -> dict[str, int] | None:
+    """The shop's own jobs by role or fault, if a file is named; what they may be is said by the library."""
+    return None if file is None else parsed(text_of(file), file)
+
+
 def part_named(record: Record, name: str) -> str:
     """The id of the part that PART names by id or by name; raises `UnknownPart` with the nearest.
 
@@ -108,11 +121,9 @@ def part_named(record: Record, name: str) -> str:
         part.id: part.id for part in record.parts
     }
     near = nearest(name.casefold(), words)
-    hint = f"{words[near]}, if that is meant; " if near else ""
-    raise UnknownPart(
-        f"no part '{one_line(name)}' in {one_line(record.device.name)}; right: {hint}"
-        f"one of {', '.join(part.id for part in record.parts)}"
-    )
+    others = ", ".join(part.id for part in record.parts if part.id != record.device.body)
+    right = f"{words[near]}, if that is meant (midframe ways lists all)" if near else f"one of {others}"
+    raise UnknownPart(f"no part '{one_line(name)}' in {one_line(record.device.name)}; right: {right}")
 
 
 def echo(lines: Iterable[str]) -> None:
@@ -141,6 +152,17 @@ def watched(things: Iterable[Thing], label: str) -> Iterator[Thing]:
         yield thing
     if shown and known:
         click.echo("\r" + " " * (len(label) + 20) + "\r", nl=False, err=True)
+
+
+def progress(label: str) -> Callable[[int, int, str], None]:
+    """A count on the error output where that is a terminal, for the library to call."""
+
+    def tell(number: int, of: int, _what: str) -> None:
+        if sys.stderr.isatty():
+            end = "\r" + " " * (len(label) + 20) + "\r" if number == of else ""
+            click.echo(f"\r{label} {number} of {of}{end}", nl=False, err=True)
+
+    return tell
 
 
 def device_json(record: Record) -> dict[str, Any]:

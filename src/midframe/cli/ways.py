@@ -47,18 +47,11 @@ def command(file: str, part: str | None, as_json: bool, **options: Any) -> None:
     """
     record = shared.load(file)
     planner = Planner(record, objective_of(options["by"]), readings_of(options), limit=options.pop("limit"))
-    toolbox = toolbox_in(options["toolbox"])
+    toolbox = shared.toolbox_in(options["toolbox"])
     if part is None:
         all_ways(planner, options, toolbox, as_json)
     else:
         one_way(planner, shared.part_named(record, part), options, toolbox, as_json)
-
-
-def toolbox_in(file: str | None) -> Any:
-    """The toolbox in a file, if one is named."""
-    from midframe.ways.toolbox import parse
-
-    return None if file is None else parse(shared.text_of(file), file)
 
 
 def all_ways(planner: Planner, options: dict[str, Any], toolbox: Any, as_json: bool) -> None:

@@ -19,8 +19,8 @@ COLUMNS = (
 )
 
 
-def duties_part(judgement: Judgement, *, every: bool) -> list[str]:
-    """What one regulation says; met duties are only counted unless `every` is asked for."""
+def duties_part(judgement: Judgement, *, every: bool, none: bool = False) -> list[str]:
+    """What one regulation says; `every` lists met duties too, `none` only counts."""
     width = sheet_width()
     lines = ["", *paragraph(judgement.title, width)]
     if not judgement.applies:
@@ -32,7 +32,7 @@ def duties_part(judgement: Judgement, *, every: bool) -> list[str]:
     )
     shown = [one for one in judgement.findings if every or one.verdict != "met"]
     shown.sort(key=lambda one: ORDER.index(one.verdict))
-    if shown:
+    if shown and not none:
         lines += ["", *table(COLUMNS, map(duty_row, shown), width)]
     return lines
 

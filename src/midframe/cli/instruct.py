@@ -1,0 +1,123 @@
+"""`midframe instruct`: the work instruction of one way, as a page to read on the bench or print."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Literal
+
+import click
+import msgspec
+
+from midframe.cli import shared
+from midframe.cli.options import by_option, objective_of, reading_options, readings_of, search_options
+from midframe.ways.solve import Planner, found
+
+Format = Literal["html", "markdown"]
+MARKDOWN = (".md", ".markdown")
+FLAT = (
+    "target", "summary", "hazards", "missing_tools", "tools", "consumables", "renewals", "before", "after",
+    "duties", "back", "steps", "untouched",
+)  # fmt: skip
+"""What of an instruction `--json` gives; the moves are those of `midframe ways --json`."""
+
+
+@click.command("instruct")
+@shared.file_argument
+@click.argument("part", metavar="PART")
+@click.option(
+    "--format",
+    "kind",
+    type=click.Choice(["html", "markdown"]),
+    help="By default what the name of OUT says, else markdown.",
+)
+@click.option("-o", "--output", metavar="OUT", help="The file to write; without it the text is printed.")
+@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
+@click.option(
+    "--paper",
+    type=click.Choice(["A4", "letter"]),
+    default="A4",
+    show_default=True,
+    help="Paper of the print style.",
+)
+@click.option("--date", default="", metavar="TEXT", help="Printed as it is given; by default no date.")
+@click.option(
+    "--toolbox", metavar="FILE", help="What is at hand (TOML); the instruction says what is missing."
+)
+@click.option(
+    "--power",
+    type=click.Choice(["passing", "strict", "off"]),
+    default="passing",
+    show_default=True,
+    help="Battery unplugged first: where the way comes by, in any case, or not looked at.",
+)
+@by_option
+@search_options
+@reading_options
+@shared.json_option
+def command(file: str, part: str, output: str | None, as_json: bool, **options: Any) -> None:
+    """Write the work instruction to a part: a page to read on the bench or print.
+
+    FILE is a path, demo:NAME or -; PART an id or a name. The page is one file
+    without script; it holds the way in and back, tools, renewals, drawings and
+    cautions. Local codes and licensed practice come first.
+    """
+    record = shared.load(file)
+    readings = readings_of(options)
+    planner = Planner(record, objective_of(options["by"]), readings, limit=options["limit"])
+    toolbox = shared.toolbox_in(options["toolbox"])
+    target = shared.part_named(record, part)
+    made = made_for(planner, target, power=options["power"], toolbox=toolbox, date=options["date"])
+    kind = options["kind"] or kind_of(output)
+    if output is not None:
+        shared.write_new(Path(output), rendered(made, kind, options["paper"]), overwrite=options["force"])
+    if as_json:
+        shared.echo_json(
+            "instruct", record, {"file": output, "file_format": kind if output else None, **flat(made)}
+        )
+    elif output is not None:
+        shared.echo([f"Work instruction for {made.target}: {output}"])
+    else:
+        shared.echo([rendered(made, kind, options["paper"]).rstrip("\n")])
+
+
+def kind_of(output: str | None) -> Format:
+    """The format that the name of a file asks for."""
+    if output is None or Path(output).suffix.lower() in MARKDOWN:
+        return "markdown"
+    return "html"
+
+
+def made_for(
+    planner: Planner,
+    target: str,
+    *,
+    power: Literal["passing", "strict", "off"] = "passing",
+    toolbox: Any = None,
+    date: str = "",
+) -> Any:
+    """The instruction to one part; `NoWay` where there is none."""
+    from midframe.publish.instruction import instruction
+    from midframe.ways.power import power_first
+    from midframe.ways.toolbox import missing_of
+
+    way = found(planner.way(target))
+    powered = power_first(planner, way, power)
+    value = planner.objective.value(powered.count)
+    way = msgspec.structs.replace(way, moves=powered.moves, count=powered.count, value=value)
+    lacks = None
+    if toolbox is not None:
+        lacks = [thing.name for thing in missing_of(way.count, toolbox).things]
+    return instruction(planner.record, way, missing_tools=lacks, date=date)
+
+
+def rendered(made: Any, kind: Format, paper: str) -> str:
+    """The instruction as text of one format."""
+    from midframe.publish.render import to_html, to_markdown
+
+    return to_html(made, paper) if kind == "html" else to_markdown(made)
+
+
+def flat(made: Any) -> dict[str, Any]:
+    """The instruction without its drawings, as plain data."""
+    whole = msgspec.to_builtins(made)
+    return {key: whole[key] for key in FLAT}

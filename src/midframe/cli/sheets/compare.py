@@ -1,0 +1,94 @@
+"""Records side by side as a sheet: one column a device."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from midframe.cli.sheets.figures import duration, minutes
+from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
+from midframe.dossier.compare import Comparison, PartRow, ScrewRow, Side
+
+COUNTS = (
+    ("mass, g", "mass_g"),
+    ("ingress", "ingress"),
+    ("parts", "parts"),
+    ("joints", "joints"),
+    ("screws", "screws"),
+    ("kinds of screw", "screw_kinds"),
+    ("documented orders", "orders"),
+    ("assumed conditions", "assumed"),
+)
+
+
+SIDE = "steps   min screws"
+"""What stands in each cell of the table of ways."""
+
+
+def compare_sheet(found: Comparison) -> list[str]:
+    """All that is compared, each block a table with one column a device."""
+    width = sheet_width()
+    names = [f"{one.name} (invented)" if one.invented else one.name for one in found.devices]
+    lines = paragraph(f"{', '.join(names)}: side by side", width)
+    lines += [part for line in found.heritage for part in paragraph(f"{line}.", width)]
+    heads = [Column(one.name, figures=True, wraps=True) for one in found.devices]
+    counts = [[word, *(known(getattr(one, key)) for one in found.devices)] for word, key in COUNTS]
+    lines += ["", *table([Column("device"), *heads], counts, width)]
+    scores = [[f"{row.symbol}, {row.name}", *row.shown] for row in found.scores]
+    lines += ["", *table([Column("index", wraps=True), *heads], scores, width), *index_lines(found, width)]
+    if found.upkeep:
+        times = [[row.name, *map(duration, row.seconds)] for row in found.upkeep]
+        lines += ["", *table([Column("time to repair"), *heads], times, width)]
+    lines += ["", *parts_table(found, heads, width)]
+    if found.screws:
+        screws = [
+            [screw_words(row), *(str(one) if one else "–" for one in row.counts)] for row in found.screws
+        ]
+        lines += ["", *table([Column("screws", wraps=True), *heads], screws, width)]
+    return lines
+
+
+def known(value: object) -> str:
+    """A figure, or that it is not known."""
+    if value is None or value == "":
+        return "?"
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def index_lines(found: Comparison, width: int) -> list[str]:
+    """R and class of each device in words."""
+    pairs = zip(found.devices, found.index_lines, strict=True)
+    lines = [part for one, line in pairs for part in paragraph(f"{one.name}: {line}", width)]
+    return [*lines, *paragraph("A finding from the data given, not legal advice.", width)]
+
+
+def parts_table(found: Comparison, heads: Sequence[Column], width: int) -> list[str]:
+    """The ways in to each part, and under each what makes the difference."""
+    rows = [["", *[SIDE for _ in heads]], *([row.name, *map(side_words, row.sides)] for row in found.parts)]
+    lines = table([Column("way in", wraps=True), *heads], rows, width)
+    lines += paragraph("steps: of the way of fewest; min: minutes of the fastest; screws: undone.", width)
+    differences = [row for row in found.parts if row.text]
+    for row in differences:
+        lines += ["", *paragraph(row.name, width), *difference_lines(row, width)]
+    return lines
+
+
+def difference_lines(row: PartRow, width: int) -> list[str]:
+    """What is on the way in one device only."""
+    return [part for text in row.text.split("; ") for part in paragraph(text, width, "  ", "    ")]
+
+
+def side_words(side: Side | None) -> str:
+    """One way in a narrow column."""
+    if side is None:
+        return "–"
+    if side.steps is None:
+        return "no way"
+    time = minutes(side.seconds) if side.seconds is not None else "?"
+    return f"{side.steps:>5} {time:>5} {side.screws:>6}"
+
+
+def screw_words(row: ScrewRow) -> str:
+    """A kind of screw."""
+    length = f"{row.length_mm:g} mm" if row.length_mm is not None else ""
+    words = [row.drive or "drive not known", row.thread, length, row.head]
+    return ", ".join(word for word in words if word)
