@@ -160,5 +160,5 @@ class Teller:
             torque_nm=joint.torque_nm,
             out_after=sum(other.count or 1 for other in opened),
             out_in_all=self.out_of,
-            mixed_lengths_mm=tuple(sorted(length for length in mixed if length is not None)),
+            mixed_lengths_mm=tuple(sorted(mixed)),
         )

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 
 import msgspec
 
-from midframe.record.model import Joint, Part, Record
+from midframe.record.model import Condition, Joint, Part, Record
 from midframe.record.structure import seats
 
 Span = tuple[float, float]
@@ -135,17 +135,18 @@ def by_order(record: Record) -> Places:
 
 def levels(record: Record) -> dict[str, int]:
     """The row of every part: the body 0, back parts above, front parts below; covers lie further out."""
-    covers: dict[str, list[str]] = {part.id: [] for part in record.parts}
+    covers: dict[str, set[str]] = {part.id: set() for part in record.parts}
     faces = {part.id: side_of(part, record.joints) for part in record.parts}
-    for part in record.parts:
-        for over in part.under[0] if part.under else ():
-            if over in covers:
-                covers[over].append(part.id)
+    over: list[tuple[Condition, tuple[str, ...]]] = [(part.under, (part.id,)) for part in record.parts]
+    over += [(joint.behind, joint.holds) for joint in record.joints]
+    for condition, beneath in over:
+        for cover in condition[0] if condition else ():
+            covers.get(cover, set()).update(part for part in beneath if part != cover)
     height = dict.fromkeys(covers, 1)
     for _ in covers:
         before = dict(height)
-        for name, beneath in covers.items():
-            inner = [height[p] for p in beneath if p != record.device.body and faces[p] == faces[name]]
+        for name, inside in covers.items():
+            inner = [height[p] for p in inside if p != record.device.body and faces[p] == faces[name]]
             height[name] = min(len(covers), 1 + max(inner, default=0))
         if height == before:
             break

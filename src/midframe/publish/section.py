@@ -99,7 +99,7 @@ def stack_drawing(
     layers = [
         *(
             slab_drawn(record, frame, slab, target, shown=slab.part in held | {target})
-            for slab in standing(found, missing)
+            for slab in standing(record, found, missing)
         ),
         *(ghost(frame, found.slabs[part]) for part in found.slabs if part in missing),
         *risen(record, frame, rising, heights, target),
@@ -115,11 +115,10 @@ def stack_drawing(
     return drawing(WIDTH, foot + 16, name, told, [*layers, drawn(labels), side])
 
 
-def standing(found: Places, missing: set[str]) -> list[Slab]:
-    """The slabs still in their place, those that are seen beside the cut last."""
-    return sorted(
-        (slab for part, slab in found.slabs.items() if part not in missing), key=lambda slab: not slab.cut
-    )
+def standing(record: Record, found: Places, missing: set[str]) -> list[Slab]:
+    """The slabs still in their place: the body first, as others reach through it; those beside the cut last."""
+    slabs = [slab for part, slab in found.slabs.items() if part not in missing]
+    return sorted(slabs, key=lambda slab: (not slab.cut, slab.part != record.device.body))
 
 
 def group_height(found: Places, group: Sequence[str]) -> float:

@@ -1,0 +1,45 @@
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+from playwright.sync_api import sync_playwright
+
+from midframe.demo import load
+from midframe.publish import instruction, to_html
+from midframe.ways.solve import solve
+
+
+@cache
+def record_and_way(device, target):
+    record = load(device)
+    return record, solve(record, target, limit=20_000)
+
+
+@cache
+def page_of(device, target, paper="A4"):
+    return to_html(instruction(*record_and_way(device, target)), paper)
+
+
+@pytest.fixture
+def way_of():
+    """Record and way of a demo device, solved once."""
+    return record_and_way
+
+
+@pytest.fixture
+def html_of():
+    """The page of a demo device, rendered once."""
+    return page_of
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """The system's own Chromium."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path="/usr/bin/chromium",
+            args=["--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        )
+        yield browser
+        browser.close()

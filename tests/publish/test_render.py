@@ -1,0 +1,139 @@
+from __future__ import annotations
+
+import re
+
+import html5lib
+import msgspec
+import pytest
+import tinycss2
+from jinja2 import UndefinedError
+
+from midframe.publish import instruction, to_html, to_markdown
+from midframe.publish.render import css, environment
+
+JOBS = [
+    ("tern-3", "battery"),
+    ("tern-2", "display"),
+    ("heron-tab", "battery"),
+    ("avocet-fold", "back-cover-lower"),
+]
+EVIL = '</style><script>alert(1)</script><img src="https://example.org/x">"\'|`*\x07'
+
+
+def tree_of(page):
+    return html5lib.HTMLParser(strict=True, namespaceHTMLElements=False).parse(page)
+
+
+def evil(record):
+    parts = tuple(msgspec.structs.replace(part, name=EVIL, note=EVIL) for part in record.parts)
+    joints = tuple(msgspec.structs.replace(joint, name=EVIL, note=EVIL) for joint in record.joints)
+    device = msgspec.structs.replace(record.device, name=EVIL)
+    checks = tuple(msgspec.structs.replace(check, text=EVIL) for check in record.checks)
+    return msgspec.structs.replace(record, device=device, parts=parts, joints=joints, checks=checks)
+
+
+@pytest.mark.parametrize(("device", "target"), JOBS)
+def test_the_page_parses_strictly_and_holds_every_move_once_in_order(html_of, way_of, device, target):
+    tree = tree_of(html_of(device, target))
+    _, way = way_of(device, target)
+    moves = [node.get("id") for node in tree.iter("li") if (node.get("class") or "") == "move"]
+    assert moves == [f"move-{number}" for number in range(1, len(way.moves) + 1)]
+    ids = [node.get("id") for node in tree.iter() if node.get("id")]
+    assert len(ids) == len(set(ids))
+
+
+@pytest.mark.parametrize(("device", "target"), JOBS)
+def test_the_page_fetches_nothing_and_runs_nothing(html_of, device, target):
+    tree = tree_of(html_of(device, target))
+    names = {node.tag for node in tree.iter() if isinstance(node.tag, str)}
+    assert not names & {"script", "img", "iframe", "object", "embed", "form", "image", "use", "base"}
+    assert {node.get("href") for node in tree.iter("link")} == {"data:,"}
+    for node in tree.iter():
+        assert not any(key.startswith("on") or key in ("src", "srcset", "style") for key in node.attrib)
+    sheets = "".join(node.text for node in tree.iter("style"))
+    assert "url(" not in sheets
+    assert "@import" not in sheets
+
+
+def test_headings_follow_the_order_of_the_work(html_of):
+    tree = tree_of(html_of("tern-3", "battery"))
+    assert [node.text for node in tree.iter("h2")] == [
+        "Cautions",
+        "Tools",
+        "Consumables",
+        "New on the way back",
+        "Before you start",
+        "Way in",
+        "What stays untouched",
+        "Way back",
+        "Checks at the end",
+        "How the steps were counted",
+    ]
+
+
+def test_missing_tools_come_first(way_of):
+    page = to_html(instruction(*way_of("tern-3", "battery"), missing_tools=["spudger"]))
+    assert page.index("Tools missing") < page.index("Time for the way in")
+
+
+def test_every_drawing_says_in_words_what_it_shows(html_of):
+    tree = tree_of(html_of("tern-3", "battery"))
+    drawings = [node for node in tree.iter() if str(node.tag).endswith("svg") and node.get("role") == "img"]
+    assert len(drawings) > 19
+    for node in drawings:
+        assert node.get("aria-label")
+        assert any(str(child.tag).endswith("desc") and child.text for child in node)
+
+
+def test_hostile_names_stay_text_on_the_page(way_of):
+    record, way = way_of("tern-3", "battery")
+    page = to_html(instruction(evil(record), way, missing_tools=[EVIL], date=EVIL))
+    tree = tree_of(page)
+    names = [node.tag for node in tree.iter() if isinstance(node.tag, str)]
+    assert "script" not in names
+    assert "img" not in names
+    assert names.count("style") == 1
+    assert any("alert(1)" in (node.text or "") for node in tree.iter("h1"))
+
+
+def test_hostile_names_stay_text_in_markdown(way_of):
+    record, way = way_of("tern-3", "battery")
+    text = to_markdown(instruction(evil(record), way))
+    assert "<script" not in re.sub(r"\\<", "", text)
+    table = [line for line in text.splitlines() if line.startswith("| ") and "alert" in line]
+    assert all(len(re.findall(r"(?<!\\)\|", line)) == 5 for line in table)
+
+
+def test_the_style_sheet_parses_for_every_paper(way_of):
+    sheet = instruction(*way_of("tern-3", "battery"))
+    for paper in ("A4", "letter"):
+        text = next(tree_of(to_html(sheet, paper)).iter("style")).text
+        rules = tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
+        assert not [rule for rule in rules if rule.type == "error"]
+        assert f"size:{paper}" in text
+
+
+def test_a_css_string_gives_back_the_name():
+    token = tinycss2.parse_one_component_value(f'"{css(EVIL)}"')
+    assert token.type == "string"
+    assert token.value == EVIL.replace("\x07", " ")
+
+
+def test_markdown_holds_every_move_in_order(way_of):
+    record, way = way_of("tern-3", "battery")
+    text = to_markdown(instruction(record, way))
+    part = text[text.index("## Way in") : text.index("## What stays untouched")]
+    assert [int(n) for n in re.findall(r"^(\d+)\. \*\*", part, re.MULTILINE)] == list(range(1, 20))
+    assert "\n\n\n" not in text
+    assert text.startswith("# Battery of Tern 3 – way in and back\n\nInvented device")
+
+
+def test_the_same_way_gives_the_same_page(way_of):
+    assert to_html(instruction(*way_of("tern-3", "battery"))) == to_html(
+        instruction(*way_of("tern-3", "battery"))
+    )
+
+
+def test_a_name_that_a_template_does_not_know_is_an_error():
+    with pytest.raises(UndefinedError):
+        environment(markup=True).from_string("{{ nothing }}").render()
