@@ -7,7 +7,8 @@ import pytest
 
 from dossier.worked import glued, hand_opened
 from midframe.demo import load, names
-from midframe.dossier.index import device_index
+from midframe.dossier.index import device_index, without_assumed
+from midframe.dossier.questions import questions
 from midframe.dossier.redesign import shape, without_part
 from midframe.dossier.redesign_offer import offer_edits
 from midframe.dossier.what_if import Options, redesigns, score_of, what_if
@@ -205,6 +206,18 @@ def test_an_undefined_score_that_becomes_defined_ranks_first():
 def test_a_condition_without_its_last_part_is_always_met():
     assert without_part((("lid",),), "lid") == ()
     assert without_part((("lid", "plate"), ("plate",)), "lid") == (("plate",),)
+
+
+def test_the_question_that_moves_the_index_most_is_asked_first():
+    whole = with_part(glued(), "speaker", assumed=True)
+    whole = with_joint(whole, "speaker-screws", behind=(), assumed=False)
+    whole = with_part(whole, "battery", assumed=True)
+    whole = with_joint(whole, "strips", behind=())
+    asked = questions(whole)
+    assert [change.id for change in asked.changes] == ["assumed:battery", "assumed:speaker"]
+    assert asked.changes[1].label == "speaker: must the plate-3 be off before it can be lifted?"
+    dropped = without_assumed(whole, ("battery",))
+    assert asked.changes[0].after == device_index(dropped).index.value.ten_thousandths
 
 
 def test_the_result_goes_into_plain_values():

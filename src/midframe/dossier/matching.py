@@ -50,7 +50,7 @@ class Matching:
         self.known: list[list[set[Hashable]]] = []
 
     def add(self, likeness: Sequence[Likeness], only: Likeness | None = None) -> None:
-        """One record more: recognised by each likeness in turn, at last by `only` where it is the only one."""
+        """One record more: recognised by each likeness in turn, at last by `only` where that is left once."""
         groups: dict[str, int] = {}
         for level, like in enumerate(likeness):
             for one, key in like.items():

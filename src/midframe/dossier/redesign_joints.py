@@ -16,7 +16,7 @@ from midframe.dossier.redesign import (
     touching_joints,
 )
 from midframe.index.basic_tools import tool_group
-from midframe.record.model import Joint, Operation, Record
+from midframe.record.model import Joint, Operation, Part, Record, Role
 from midframe.record.structure import default_seat, rigid_neighbours
 from midframe.ways.bench import is_cleaning, is_heating
 from midframe.ways.wording import joint_words
@@ -32,22 +32,48 @@ PULL = Operation(do="pull tabs", seconds=40.0)
 
 
 def joint_edits(record: Record) -> Iterator[Edit]:
-    """Every redesign of a single joint, and of the screw drives."""
-    drive = common_drive(record)
-    batteries = {part.id for part in record.parts if "battery" in (part.role, *part.also)}
-    covers = {part.id for part in record.parts if "back_cover" in (part.role, *part.also)}
+    """Every redesign of a single joint that makes sense for what it holds, and of the screw drives."""
+    drive, holds = common_drive(record), Held(record)
     for joint in record.joints:
         if joint.kind == "adhesive":
-            yield from _bond(joint, drive, batteries, covers)
+            yield from _bond(joint, drive, holds)
         if joint.kind == "solder":
-            yield _edit("plug for solder", joint, f"{_name(joint)}: a plug instead of solder", _as_plug)
+            if holds.module(joint):
+                yield _edit("plug for solder", joint, f"{_name(joint)}: a plug instead of solder", _as_plug)
         elif any(is_heating(step) for work in joint.work for step in work):
             yield _edit("no heat", joint, f"{_name(joint)}: opens without heat", _without_heat)
         if any(is_cleaning(step) for work in joint.work for step in work):
             yield _edit("no residue", joint, f"{_name(joint)}: leaves no residue to clean", _without_cleaning)
-        if joint.kind == "connector" and not joint.tether:
+        if joint.kind == "connector" and not joint.tether and holds.module(joint):
             yield _longer_flex(joint)
     yield from _drives(record, drive)
+
+
+class Held:
+    """What a joint holds, as far as it decides which redesigns make sense: common practice, no source."""
+
+    def __init__(self, record: Record) -> None:
+        self.body = record.device.body
+        self.parts = {part.id: part for part in record.parts}
+        conditions = [part.under for part in record.parts] + [joint.behind for joint in record.joints]
+        self.covers = {part for condition in conditions for alternative in condition for part in alternative}
+
+    def others(self, joint: Joint) -> tuple[Part, ...]:
+        """The parts it holds, the body left out."""
+        return tuple(self.parts[one] for one in joint.holds if one != self.body)
+
+    def module(self, joint: Joint) -> bool:
+        """Whether it holds a part with a role other than a board: a module that is exchanged by itself."""
+        boards = ("other", "main_board", "sub_board")
+        return any(role not in boards for part in self.others(joint) for role in (part.role, *part.also))
+
+    def structural(self, joint: Joint) -> bool:
+        """Whether screws could hold what it holds: a module, or a part that lies over others."""
+        return self.module(joint) or any(part.id in self.covers for part in self.others(joint))
+
+    def role(self, joint: Joint, role: Role) -> bool:
+        """Whether it joins a part of a role to the body."""
+        return self.body in joint.holds and any(role in (p.role, *p.also) for p in self.others(joint))
 
 
 def common_drive(record: Record) -> str:
@@ -78,13 +104,13 @@ def _edit(
     )
 
 
-def _bond(joint: Joint, drive: str, batteries: set[str], covers: set[str]) -> Iterator[Edit]:
-    if not joint.tether:
+def _bond(joint: Joint, drive: str, holds: Held) -> Iterator[Edit]:
+    if not joint.tether and holds.structural(joint):
         label = f"{_name(joint)}: {SCREWS_FOR_A_BOND} screws ({drive}) instead of adhesive"
         yield _edit("screws for a bond", joint, label, lambda one: _as_screws(one, drive))
-    if covers & set(joint.holds):
+    if holds.role(joint, "back_cover"):
         yield _edit("clips for a bond", joint, f"{_name(joint)}: clips instead of adhesive", _as_clips)
-    if batteries & set(joint.holds) and not any(_by_hand(work) for work in joint.work):
+    if holds.role(joint, "battery") and not any(_by_hand(work) for work in joint.work):
         label = f"{_name(joint)}: stretch-release strips, drawn by hand, supplied with the spare"
         yield _edit("stretch-release strips", joint, label, _as_strips)
     if joint.fastener in (None, "removable", "none"):
