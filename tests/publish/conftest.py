@@ -3,7 +3,6 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from playwright.sync_api import sync_playwright
 
 from midframe.demo import load
 from midframe.publish import instruction, to_html
@@ -36,6 +35,8 @@ def html_of():
 @pytest.fixture(scope="session")
 def browser():
     """The system's own Chromium."""
+    from playwright.sync_api import sync_playwright
+
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(
             executable_path="/usr/bin/chromium",

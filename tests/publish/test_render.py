@@ -8,6 +8,7 @@ import pytest
 import tinycss2
 from jinja2 import UndefinedError
 
+from midframe.faults import BadSetting
 from midframe.publish import instruction, to_html, to_markdown
 from midframe.publish.render import css, environment
 
@@ -111,6 +112,11 @@ def test_the_style_sheet_parses_for_every_paper(way_of):
         rules = tinycss2.parse_stylesheet(text, skip_comments=True, skip_whitespace=True)
         assert not [rule for rule in rules if rule.type == "error"]
         assert f"size:{paper}" in text
+
+
+def test_a_paper_that_is_not_known_is_refused_with_what_would_be_right(way_of):
+    with pytest.raises(BadSetting, match="found 'A3'; it may be A4 or letter"):
+        to_html(instruction(*way_of("tern-2", "display")), "A3")
 
 
 def test_a_css_string_gives_back_the_name():

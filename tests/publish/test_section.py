@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from midframe.demo import load, names
+from midframe.faults import UnknownPart
 from midframe.publish import plan_drawing, stack_drawing
 from midframe.publish.section import WIDTH, stretch
 from strategies import devices
@@ -58,6 +59,16 @@ def test_what_leaves_first_rises_highest():
     svg = stack_drawing(record, raised=[["back-cover"], ["upper-mid-cover"], ["battery"]], target="battery")
     tops = [boxes(svg, name)[0]["y"] for name in ("Back cover", "Upper mid cover", "Battery")]
     assert tops == sorted(tops)
+
+
+def test_what_leaves_through_the_edge_does_not_rise():
+    record = load("tern-3")
+    (home,) = boxes(stack_drawing(record, target="sim-tray"), "SIM tray")
+    svg = stack_drawing(record, raised=[["sim-tray"]], target="sim-tray")
+    (out,) = boxes(svg, "SIM tray")
+    assert out["y"] == home["y"]
+    assert "d-raised" in out["class"]
+    assert "SIM tray, out at the edge" in texts(svg)
 
 
 def test_what_is_gone_leaves_a_dotted_place():
@@ -149,3 +160,8 @@ def test_no_spots_no_plan():
     record = load("tern-3")
     joint = next(joint for joint in record.joints if joint.id == "battery-plug")
     assert plan_drawing(record, [joint]) == ""
+
+
+def test_ids_that_the_record_does_not_hold_are_named_all_at_once():
+    with pytest.raises(UnknownPart, match="nobody, nothing"):
+        stack_drawing(load("tern-3"), target="nobody", marked_joints=["nothing"])

@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from midframe.faults import BadSetting
 from midframe.publish.cautions import CAUTIONS
 from midframe.publish.contents import Instruction
 from midframe.publish.icons import legend_icon
@@ -22,8 +23,10 @@ PAPERS = ("A4", "letter")
 def to_html(instruction: Instruction, paper: str = "A4") -> str:
     """The instruction as one HTML file: styles and drawings inside, no script, nothing fetched.
 
-    `paper` is "A4" or "letter".
+    `paper` is "A4" or "letter"; anything else raises `BadSetting`.
     """
+    if paper not in PAPERS:
+        raise BadSetting(f"paper: found '{paper}'; it may be {listed(PAPERS, 'or')}")
     template = environment(markup=True).get_template("instruction.html")
     sheet = files("midframe.publish").joinpath("templates", "instruction.css").read_text(encoding="utf-8")
     return template.render(

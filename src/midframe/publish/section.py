@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 
 import msgspec
 
+from midframe.faults import UnknownPart
 from midframe.publish.icons import adhesive, icon
 from midframe.publish.labels import LINE, drawn, place
 from midframe.publish.names import title_of
 from midframe.publish.places import Places, Slab, hull, joint_at, places
 from midframe.publish.svg import cut, drawing, element, path, titled, width_of, words
 from midframe.record.model import Face, Joint, Record
+from midframe.ways.bench import lift_face
 
 WIDTH = 360.0
 MARGIN = 8.0
@@ -67,7 +69,7 @@ class Frame(msgspec.Struct, frozen=True):
 def stack_drawing(
     record: Record,
     raised: Sequence[Sequence[str]] = (),
-    gone: Iterable[str] = (),
+    gone: Collection[str] = (),
     marked_joints: Sequence[str] = (),
     target: str = "",
     up: Face = "back",
@@ -87,25 +89,35 @@ def stack_drawing(
         The part the work is for: hatched and named, and the section is cut through it.
     up
         The side that is worked from. Parts taken out at the edge are shown in their place.
+
+    Raises
+    ------
+    UnknownPart
+        Where an id is not one of the record's.
     """
+    known(
+        record, [*gone, *(part for group in raised for part in group), *filter(None, [target])], marked_joints
+    )
     found = places(record, target)
-    rising = [group for group in raised if group]
+    rising = [group for group in raised if group and not at_edge(record, group)]
+    sideways = {part for group in raised if group and at_edge(record, group) for part in group}
     flat = [part for group in rising for part in group]
     heights = [group_height(found, group) for group in rising]
     frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights))
-    missing = set(gone) | set(flat)
+    missing = (set(gone) - sideways) | set(flat)
     marks = [joint for joint in record.joints if joint.id in set(marked_joints)]
     held = {part for joint in marks for part in joint.holds}
     layers = [
         *(
-            slab_drawn(record, frame, slab, target, shown=slab.part in held | {target})
+            slab_drawn(record, frame, slab, target, shown=held | sideways | {target}, raised=sideways)
             for slab in standing(record, found, missing)
         ),
         *(ghost(frame, found.slabs[part]) for part in found.slabs if part in missing),
         *risen(record, frame, rising, heights, target),
         *(mark(frame, joint) for joint in marks),
     ]
-    labels = place(anchors(record, frame, marks, set(flat), target), frame.top + STACK + 8, WIDTH)
+    named = [part for part in (target, *sideways) if part and part not in flat]
+    labels = place(anchors(record, frame, marks, named, sideways), frame.top + STACK + 8, WIDTH)
     foot = frame.top + STACK + 8 + LINE * (1 + max((label.row for label in labels), default=-1))
     side = words(
         WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} up", "d-text d-small", "end"
@@ -115,8 +127,18 @@ def stack_drawing(
     return drawing(WIDTH, foot + 16, name, told, [*layers, drawn(labels), side])
 
 
+def known(record: Record, parts: Iterable[str], joints: Iterable[str]) -> None:
+    """Raises `UnknownPart` with every id that the record does not hold."""
+    lacking = sorted(set(parts) - {part.id for part in record.parts})
+    lacking += sorted(set(joints) - {joint.id for joint in record.joints})
+    if lacking:
+        raise UnknownPart(
+            f"the section cannot show {', '.join(lacking)}: no such part or joint in the record"
+        )
+
+
 def standing(record: Record, found: Places, missing: set[str]) -> list[Slab]:
-    """The slabs still in their place: the body first, as others reach through it; those beside the cut last."""
+    """The slabs in their place: the body first, as others reach through it; those beside the cut last."""
     slabs = [slab for part, slab in found.slabs.items() if part not in missing]
     return sorted(slabs, key=lambda slab: (not slab.cut, slab.part != record.device.body))
 
@@ -128,13 +150,22 @@ def group_height(found: Places, group: Sequence[str]) -> float:
     return max(THINNEST, (high - low) / whole * STACK)
 
 
-def slab_drawn(record: Record, frame: Frame, slab: Slab, target: str, *, shown: bool) -> str:
+def at_edge(record: Record, group: Sequence[str]) -> bool:
+    """Whether a group leaves through the edge: it does not rise."""
+    return any(part.id == group[0] and lift_face(part, record.joints) == "edge" for part in record.parts)
+
+
+def slab_drawn(
+    record: Record, frame: Frame, slab: Slab, target: str, *, shown: set[str], raised: set[str]
+) -> str:
     """One slab in its place; what the plane misses is left out unless it matters here."""
-    if not slab.cut and not shown:
+    if not slab.cut and slab.part not in shown:
         return ""
     kind = "d-slab" if slab.cut else "d-beside"
     if slab.part == record.device.body:
         kind = "d-body"
+    if slab.part in raised:
+        kind += " d-raised"
     return solid(record, frame, slab, f"{kind} d-target" if slab.part == target else kind, 0.0)
 
 
@@ -187,7 +218,7 @@ def risen(
             kind = "d-slab d-raised" if slab.cut else "d-beside d-raised"
             yield solid(record, frame, slab, f"{kind} d-target" if slab.part == target else kind, shift)
         name = cut(name_of(record, group[0]) + (f" and {len(group) - 1} more" if len(group) > 1 else ""), 44)
-        left = max(MARGIN, min(lead[0], WIDTH - MARGIN - width_of(name)))
+        left = max(MARGIN, min(lead[0], WIDTH - MARGIN - width_of(name, strong=target in group)))
         yield words(left, base - 5, name, "d-text d-strong" if target in group else "d-text")
         base += height
 
@@ -209,14 +240,14 @@ def mark(frame: Frame, joint: Joint) -> str:
 
 
 def anchors(
-    record: Record, frame: Frame, marks: Sequence[Joint], risen_parts: set[str], target: str
+    record: Record, frame: Frame, marks: Sequence[Joint], named: Sequence[str], sideways: set[str]
 ) -> Iterator[tuple[float, float, str]]:
-    """The points that get a name below the drawing: the target in its place, and a few marked joints."""
-    if target and target in frame.found.slabs and target not in risen_parts:
-        left, top, wide, high = frame.rectangle(
-            frame.found.slabs[target].spans[-1], frame.found.slabs[target].depth
-        )
-        yield left + wide * 0.75, top + high, name_of(record, target)
+    """The points that get a name below the drawing: parts in their place, and a few marked joints."""
+    for part in dict.fromkeys(named):
+        slab = frame.found.slabs[part]
+        left, top, wide, high = frame.rectangle(slab.spans[-1], slab.depth)
+        text = name_of(record, part) + (", out at the edge" if part in sideways else "")
+        yield left + wide * 0.75, top + high, text
     if len(marks) <= NAMED_JOINTS:
         for joint in marks:
             spots, depth, _ = joint_at(joint, frame.found)

@@ -75,9 +75,9 @@ def drawing(width: float, height: float, title: str, description: str, content: 
     )
 
 
-def width_of(text: str) -> float:
-    """Estimated width of a label in drawing units, on the wide side."""
-    return CHARACTER_WIDTH * len(text) + 2
+def width_of(text: str, *, strong: bool = False) -> float:
+    """Estimated width of a label in drawing units, on the wide side; bold letters are wider."""
+    return CHARACTER_WIDTH * (1.13 if strong else 1.0) * len(text) + 2
 
 
 def cut(text: str, longest: int = 34) -> str:
