@@ -116,3 +116,16 @@ def pages_of(pdf):
             continue
     boxes = re.findall(rb"/MediaBox\s*\[\s*([\d. ]+)\]", text)
     return [tuple(float(number) for number in box.split()[2:4]) for box in boxes]
+
+
+def test_the_number_of_a_move_stays_on_one_line_on_a_phone(html_of, show):
+    page = show(html_of("tern-3", "battery"), 390)
+    lines = page.eval_on_selector_all(
+        ".move .number",
+        """numbers => numbers.map(number => {
+            const range = document.createRange();
+            range.selectNodeContents(number);
+            return range.getClientRects().length;
+        })""",
+    )
+    assert lines == [1] * 19

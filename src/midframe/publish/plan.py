@@ -34,7 +34,8 @@ def plan_drawing(
     shapes = [
         element("rect", x=EDGE, y=EDGE, width=wide * scale, height=tall * scale, rx=8, class_="d-device")
     ]
-    named = [part for part in record.parts if part.id in parts and part.outline_mm]
+    shown = set(parts) - {record.device.body}
+    named = [part for part in record.parts if part.id in shown and part.outline_mm]
     shapes += [
         titled(path([at(*c) for c in corners(part)], "d-part", closed=True), part.name) for part in named
     ]
