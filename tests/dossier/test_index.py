@@ -180,6 +180,30 @@ def test_of_ways_with_as_few_steps_the_one_with_the_better_points_counts():
     assert "no documented order" in governing.why
 
 
+def test_a_thorough_index_also_finds_a_quite_different_way_of_as_few_steps():
+    # Over the strip (glued) or over the clip: both take two steps, the glued one is faster.
+    whole = record(
+        [part("strip"), part("bar"), part("cell", ("strip", "bar"), role="battery")],
+        [
+            joint(
+                "strip-glue",
+                "strip frame",
+                "adhesive",
+                fastener="removable",
+                work=((work("peel", seconds=1),),),
+            ),
+            joint("bar-clip", "bar frame", "clip", fastener="reusable", work=((work("free", seconds=9),),)),
+            joint("cell-fit", "cell frame", fastener="reusable", work=((work("free", seconds=1),),)),
+        ],
+    )
+    quick, thorough = (
+        next(one for one in device_index(whole, thorough=choice).evidence.parts if one.role == "battery")
+        for choice in (False, True)
+    )
+    assert (quick.steps, [one.level for one in quick.fasteners]) == (2, ["removable", "reusable"])
+    assert (thorough.steps, [one.level for one in thorough.fasteners]) == (2, ["reusable", "reusable"])
+
+
 def test_a_documented_order_governs_even_if_it_takes_more_steps():
     whole = layered()
     more = with_part(whole, "cell", under=(("lid",),))

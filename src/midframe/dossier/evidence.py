@@ -7,12 +7,12 @@ References
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import get_args
 
 import msgspec
 
-from midframe.dossier.sequence import Governing, Walk, WayOf, best_walk
+from midframe.dossier.sequence import Governing, OthersOf, Walk, WayOf, best_walk
 from midframe.index.basic_tools import tool_use, uses_heat, uses_solvent
 from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Reading, Role, ToolUse
 from midframe.index.rows import fastener_points, tool_points
@@ -49,10 +49,6 @@ READINGS = (
 """Readings of this module, not law [lbl-2023-1669, Annex IV point 5]."""
 
 
-Tell = Callable[[Part], tuple[Governing, PartEvidence]]
-"""Gives the governing sequence of a part and the evidence of its first role."""
-
-
 class RecordEvidence(msgspec.Struct, frozen=True, kw_only=True):
     """The evidence of a record, and the governing sequence of every part in it."""
 
@@ -74,10 +70,13 @@ def record_evidence(
     return evidence_of(planner.counter, planner.way)
 
 
-def evidence_of(counter: Counter, way_of: WayOf, told: Tell | None = None) -> RecordEvidence:
-    """The evidence of the counter's record, with ways from `way_of`; `told` may answer from memory."""
-    tell = told or (lambda part: part_evidence(counter, part, way_of))
-    found = [(part, *tell(part)) for part in counter.record.parts if roles_of(part)]
+def evidence_of(counter: Counter, way_of: WayOf, others: OthersOf | None = None) -> RecordEvidence:
+    """The evidence of the counter's record, with ways from `way_of` and, if given, from `others`."""
+    found = [
+        (part, *part_evidence(counter, part, way_of, others))
+        for part in counter.record.parts
+        if roles_of(part)
+    ]
     evidence = tuple(
         msgspec.structs.replace(seen, role=role) for part, _, seen in found for role in roles_of(part)
     )
@@ -125,7 +124,9 @@ def counting_readings(readings: Readings) -> tuple[Reading, ...]:
     )
 
 
-def part_evidence(counter: Counter, part: Part, way_of: WayOf) -> tuple[Governing, PartEvidence]:
+def part_evidence(
+    counter: Counter, part: Part, way_of: WayOf, others: OthersOf | None = None
+) -> tuple[Governing, PartEvidence]:
     """The governing sequence of one part, and the evidence of its first role from it."""
     if part.id == counter.record.device.body:
         reason = "it is the body: the others come out of it"
@@ -142,7 +143,7 @@ def part_evidence(counter: Counter, part: Part, way_of: WayOf) -> tuple[Governin
             sum(one.high for one in points),
         )
 
-    governing, walk = best_walk(counter, part.id, way_of, worth)
+    governing, walk = best_walk(counter, part.id, way_of, worth, others)
     if walk is None:
         return _without_way(part, governing)
     seen = evidence_of_walk(counter, part, walk)

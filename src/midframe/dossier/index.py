@@ -12,21 +12,26 @@ from collections.abc import Iterable
 import msgspec
 
 from midframe.dossier.evidence import evidence_of
-from midframe.dossier.sequence import Governing
+from midframe.dossier.sequence import Governing, OthersOf
 from midframe.faults import BadSetting
 from midframe.index.evidence import DeviceEvidence
 from midframe.index.regulations import Regulation, judge_all
 from midframe.index.results import IndexValue, Judgement, LegalFinding, RepairabilityIndex
 from midframe.index.score import repairability_index
 from midframe.record.model import Record
+from midframe.ways.alternatives import alternatives
 from midframe.ways.bench import Bench
 from midframe.ways.facts import Bits
 from midframe.ways.objective import STEPS_THEN_SECONDS
 from midframe.ways.readings import Readings
 from midframe.ways.solve import Planner
+from midframe.ways.way import Way
 
 INDEX_KEY = "lbl-2023-1669"
 """Key of the regulation that carries the index."""
+
+ALTERNATIVES = 6
+"""How many other ways to a part are compared where the index is worked out thoroughly: house choice."""
 
 
 class IndexRange(msgspec.Struct, frozen=True, kw_only=True):
@@ -83,6 +88,7 @@ def device_index(
     bench: Bench | None = None,
     *,
     regulations: Iterable[Regulation] | None = None,
+    thorough: bool = False,
 ) -> DeviceIndex:
     """The index of one record with every finding; ways are computed where no documented order governs.
 
@@ -94,6 +100,8 @@ def device_index(
         Readings of the step count and default times; the defaults where absent.
     regulations
         The regulations to judge by; every known one where absent.
+    thorough
+        Look for quite other ways of as few steps too, not only for other orders of the same moves; slower.
 
     Returns
     -------
@@ -118,7 +126,7 @@ def device_index(
     """
     bits = Bits()
     planner = Planner(record, STEPS_THEN_SECONDS, readings, bench, bits=bits)
-    found = evidence_of(planner.counter, planner.way)
+    found = evidence_of(planner.counter, planner.way, others_of(planner) if thorough else None)
     judgements = judge_all(found.device, regulations)
     index = next((one.index for one in judgements if one.key == INDEX_KEY and one.index is not None), None)
     index = index or repairability_index(found.device)
@@ -130,6 +138,15 @@ def device_index(
         range=_range(record, index, planner, bits),
         evidence=found.device,
     )
+
+
+def others_of(planner: Planner) -> OthersOf:
+    """Gives the alternatives of a part's best way."""
+
+    def others(part: str) -> tuple[Way, ...]:
+        return tuple(one.way for one in alternatives(planner, part, most=ALTERNATIVES).others)
+
+    return others
 
 
 def assumed_in(record: Record) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ References
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from itertools import pairwise
 from typing import Literal
 
@@ -27,6 +27,9 @@ from midframe.ways.way import NoWayFound, Way
 
 WayOf = Callable[[str], Way | NoWayFound]
 """Gives the computed way of fewest steps to a part."""
+
+OthersOf = Callable[[str], Iterable[Way]]
+"""Gives further ways to a part; those of as few steps are compared too."""
 
 
 class Walk(msgspec.Struct, frozen=True):
@@ -191,9 +194,13 @@ def may(rules: Rules, state: State, move: Move, gained: frozenset[str]) -> bool:
 
 
 def best_walk(
-    counter: Counter, target: str, way_of: WayOf, worth: Callable[[Walk], tuple[int, ...]]
+    counter: Counter,
+    target: str,
+    way_of: WayOf,
+    worth: Callable[[Walk], tuple[int, ...]],
+    others: OthersOf | None = None,
 ) -> tuple[Governing, Walk | None]:
-    """The governing sequence of a part, counted; of as few steps the one of most `worth`."""
+    """The governing sequence of a part, counted; of as few steps the first of most `worth`."""
     name = counter.rules.parts[target].name
     order, moves, wrong = documented(counter, target)
     if order is not None:
@@ -204,7 +211,9 @@ def best_walk(
     way = way_of(target)
     if isinstance(way, NoWayFound):
         return Governing(part=target, name=name, basis="none", why=wrong, reason=way.reason), None
-    walks = list(equal_ways(counter, way))
+    more = [] if others is None else [one for one in others(target) if one.steps == way.steps]
+    found_walks = (walk for one in (way, *more) for walk in equal_ways(counter, one))
+    walks = list({walk.moves: walk for walk in found_walks}.values())
     walk = max(walks, key=worth)
     tried = f"the best for fasteners and tools of {len(walks)} tried"
     why = f"no documented order: computed way of fewest steps, {tried} (Q14)"
