@@ -10,12 +10,13 @@ import pytest
 
 from dossier.worked import glued, hand_opened, unpaired
 from midframe.demo import load, names
-from midframe.dossier.evidence import record_evidence
+from midframe.dossier.evidence import evidence_of, record_evidence
 from midframe.dossier.index import assumed_in, device_index, without_assumed
 from midframe.faults import BadSetting
 from midframe.record import check, faults
 from midframe.record.model import Order
 from midframe.ways.readings import Readings
+from midframe.ways.solve import Planner, solve
 from ways.records import joint, lifted, opened, part, record, with_joint, with_part, work
 
 EXAMPLE_1 = {
@@ -180,9 +181,9 @@ def test_of_ways_with_as_few_steps_the_one_with_the_better_points_counts():
     assert "no documented order" in governing.why
 
 
-def test_a_thorough_index_also_finds_a_quite_different_way_of_as_few_steps():
-    # Over the strip (glued) or over the clip: both take two steps, the glued one is faster.
-    whole = record(
+def two_routes():
+    """Over the strip (glued) or over the bar (a clip): both take two steps, the glued one is faster."""
+    return record(
         [part("strip"), part("bar"), part("cell", ("strip", "bar"), role="battery")],
         [
             joint(
@@ -196,12 +197,24 @@ def test_a_thorough_index_also_finds_a_quite_different_way_of_as_few_steps():
             joint("cell-fit", "cell frame", fastener="reusable", work=((work("free", seconds=1),),)),
         ],
     )
-    quick, thorough = (
-        next(one for one in device_index(whole, thorough=choice).evidence.parts if one.role == "battery")
-        for choice in (False, True)
-    )
-    assert (quick.steps, [one.level for one in quick.fasteners]) == (2, ["removable", "reusable"])
-    assert (thorough.steps, [one.level for one in thorough.fasteners]) == (2, ["reusable", "reusable"])
+
+
+def levels(evidence):
+    (cell,) = [one for one in evidence.parts if one.role == "battery"]
+    return cell.steps, [one.level for one in cell.fasteners]
+
+
+def test_further_ways_of_as_few_steps_are_compared_where_they_are_given():
+    whole = two_routes()
+    planner = Planner(whole)
+    clipped = solve(with_part(whole, "cell", under=(("bar",),)), "cell")
+    assert levels(evidence_of(planner.counter, planner.way).device) == (2, ["removable", "reusable"])
+    given = evidence_of(planner.counter, planner.way, lambda part: (clipped,))
+    assert levels(given.device) == (2, ["reusable", "reusable"])
+
+
+def test_a_thorough_index_finds_a_quite_different_way_of_as_few_steps():
+    assert levels(device_index(two_routes(), thorough=True).evidence) == (2, ["reusable", "reusable"])
 
 
 def test_a_documented_order_governs_even_if_it_takes_more_steps():
