@@ -188,3 +188,19 @@ def test_a_heating_operation_is_ruled_by_the_clock(way_of):
     assert [work.clock for work in first.work] == ["heat", "", ""]
     assert isinstance(msgspec.structs.asdict(first)["otherwise"], tuple)
     assert all(isinstance(step, Operation) for work in first.otherwise for step in work)
+
+
+def test_a_way_with_power_first_is_told_with_its_precautions_and_no_live_plug_where_it_helps():
+    from midframe.demo import load
+    from midframe.ways.power import power_first
+    from midframe.ways.solve import Planner
+
+    planner = Planner(load("tern-3"), limit=5_000)
+    way = planner.way("main-board")
+    safe = power_first(planner, way)
+    assert not safe.cautions
+    sheet = instruction(planner.record, msgspec.structs.replace(way, moves=safe.moves, count=safe.count))
+    assert len(sheet.moves) == len(sheet.back) == len(safe.moves)
+    assert any(move.live for move in instruction(planner.record, way).moves)
+    assert not any(move.live for move in sheet.moves)
+    assert "live" not in {hazard.key for hazard in sheet.hazards}
