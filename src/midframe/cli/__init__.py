@@ -20,13 +20,13 @@ from midframe.faults import Fault
 COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "demo": ("midframe.cli.demo", "Work through an invented device: ways in, index, work instruction."),
+        "new": ("midframe.cli.new", "Begin a record by a short interview."),
         "check": ("midframe.cli.check", "Report every fault and note of a record at once."),
         "ways": (
             "midframe.cli.ways",
             "Find the best way in to a part, move by move, or to every part in a table.",
         ),
         "index": ("midframe.cli.index", "Compute the EU repairability index, every number with its clause."),
-        "new": ("midframe.cli.new", "Begin a record by a short interview."),
         "what-if": (
             "midframe.cli.what_if",
             "Rank every single design change by what it gains in index and minutes.",
@@ -35,13 +35,13 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.upkeep",
             "Estimate mean time to repair over a mix of failures, with intervals.",
         ),
-        "compare": (
-            "midframe.cli.compare",
-            "Set records side by side: ways, index, screws, time to repair.",
-        ),
         "instruct": (
             "midframe.cli.instruct",
             "Write the work instruction to a part: a page to read on the bench or print.",
+        ),
+        "compare": (
+            "midframe.cli.compare",
+            "Set records side by side: ways, index, screws, time to repair.",
         ),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }
@@ -94,7 +94,9 @@ def main(ctx: click.Context) -> None:
     """Compute from one record how a phone or tablet comes apart.
 
     A record (NAME.device.toml) holds the parts, the joints and how they are
-    reached. Exit codes: 0 all well, 1 faults in the input, 2 wrong call.
+    reached. Wherever a command takes FILE, demo:NAME stands for a demo device
+    (demo:tern-3) and - for the standard input. Exit codes: 0 all well, 1
+    faults in the input, 2 wrong call.
     """
     if os.environ.get("NO_COLOR"):
         ctx.color = False

@@ -18,7 +18,7 @@ from midframe.cli.options import counts_option, reading_options, readings_of
 )
 @click.option(
     "--draws",
-    type=click.IntRange(min=100),
+    type=click.IntRange(1_000, 1_000_000),
     default=20_000,
     show_default=True,
     help="Draws of the simulation.",

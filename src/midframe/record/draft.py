@@ -14,7 +14,7 @@ from typing import Any
 import msgspec
 
 from midframe.faults import BadSetting, UnknownPart
-from midframe.record.model import Device, DeviceKind, Joint, JointKind, Part, Record
+from midframe.record.model import Condition, Device, DeviceKind, Joint, JointKind, Part, Record
 
 BODY = "frame"
 """Id of the body in a record begun here."""
@@ -84,7 +84,7 @@ def add_part(record: Record, name: str) -> tuple[Record, str]:
 
 
 def add_joint(record: Record, part: str, kind: JointKind) -> tuple[Record, str]:
-    """The record with the part joined to the body, and the joint's id; it waits for what the part waits for."""
+    """The record with the part joined to the body, and the joint's id; it waits for what the part does."""
     new = unused(f"{part}-{kind}", {joint.id for joint in record.joints})
     one = next(one for one in record.parts if one.id == part)
     joint = Joint(id=new, kind=kind, holds=(part, record.device.body), behind=one.under, assumed=one.assumed)
@@ -96,7 +96,27 @@ def join_to(record: Record, joint: str, other: str) -> Record:
     one = next(one for one in record.joints if one.id == joint)
     if other == one.holds[0]:
         raise BadSetting(f"found '{other}' held to itself; right: another part, or the body")
-    return seated(with_joint(record, joint, holds=(one.holds[0], other)), one.holds[0])
+    behind, assumed = reached(record, one.holds[0], other)
+    moved = with_joint(record, joint, holds=(one.holds[0], other), behind=behind, assumed=assumed)
+    return seated(moved, one.holds[0])
+
+
+def reached(record: Record, part: str, other: str) -> tuple[Condition, bool]:
+    """What a joint between two parts lies behind: what the one waits for that comes out first."""
+    parts = {one.id: one for one in record.parts}
+    first = parts[other] if other in waits_for(record, part) else parts[part]
+    return first.under, first.assumed
+
+
+def waits_for(record: Record, part: str) -> set[str]:
+    """All parts that must be aside before this one, and before those in turn."""
+    parts = {one.id: one for one in record.parts}
+    found: set[str] = set()
+    new = {part}
+    while new:
+        new = {other for one in new for lists in parts[one].under for other in lists} - found
+        found |= new
+    return found
 
 
 def make_tether(record: Record, joint: str) -> Record:
@@ -107,12 +127,16 @@ def make_tether(record: Record, joint: str) -> Record:
 
 
 def seated(record: Record, part: str) -> Record:
-    """The record with the part's seat said: the first part it is rigidly held to, unless that is the body."""
+    """The record with the part's seat said: what it is rigidly held to, unless that is the body.
+
+    A part that came out earlier is no seat, for this one stayed behind.
+    """
     body = record.device.body
     to = [one.holds[1] for one in record.joints if one.holds[0] == part and not one.tether]
     if body in to:
         return with_part(record, part, seat=None)
-    return with_part(record, part, seat=to[0] if to else body)
+    seats = [other for other in to if other not in waits_for(record, part)]
+    return with_part(record, part, seat=seats[0] if seats else body)
 
 
 def wait_for(record: Record, part: str, before: tuple[str, ...], *, assumed: bool) -> Record:
@@ -121,5 +145,6 @@ def wait_for(record: Record, part: str, before: tuple[str, ...], *, assumed: boo
     changed = with_part(record, part, under=condition, assumed=assumed and bool(before))
     for joint in record.joints:
         if joint.holds[0] == part and not joint.tether:
-            changed = with_joint(changed, joint.id, behind=condition, assumed=assumed and bool(before))
-    return changed
+            behind, guessed = reached(changed, part, joint.holds[1])
+            changed = with_joint(changed, joint.id, behind=behind, assumed=guessed)
+    return seated(changed, part)

@@ -1,0 +1,51 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+from cli.small import data, run
+
+
+def test_the_text_is_printed_as_markdown_where_no_file_is_named(small):
+    result = run("instruct", small, "battery")
+    assert result.exit_code == 0
+    assert result.output.startswith("# Battery of Wren")
+
+
+def test_the_name_of_the_file_says_the_format(small):
+    run("instruct", small, "battery", "-o", "out.html")
+    run("instruct", small, "battery", "-o", "out.md")
+    assert Path("out.html").read_text(encoding="utf-8").lower().startswith("<!doctype html>")
+    assert Path("out.md").read_text(encoding="utf-8").startswith("# Battery")
+
+
+def test_a_file_that_is_there_is_not_replaced_unless_asked(small):
+    before = Path(small).read_text(encoding="utf-8")
+    result = run("instruct", small, "battery", "-o", small)
+    assert result.exit_code == 1
+    assert "found a file of this name" in result.stderr
+    assert Path(small).read_text(encoding="utf-8") == before
+    run("instruct", small, "battery", "-o", "out.md")
+    assert run("instruct", small, "battery", "-o", "out.md", "--force").exit_code == 0
+
+
+def test_a_folder_that_is_not_there_is_told(small):
+    result = run("instruct", small, "battery", "-o", "none/out.html")
+    assert result.exit_code == 1
+    assert "none/out.html" in result.stderr
+
+
+def test_what_the_toolbox_lacks_is_in_the_instruction(small, toolbox):
+    found = data("instruct", small, "battery", "--toolbox", toolbox)
+    assert found["missing_tools"] == ["prying lever"]
+
+
+def test_json_names_the_file_that_was_written(small):
+    found = data("instruct", small, "battery", "-o", "out.html")
+    assert (found["file"], found["file_format"]) == ("out.html", "html")
+    assert data("instruct", small, "battery")["file"] is None
+
+
+def test_the_body_has_no_instruction(small):
+    result = run("instruct", small, "frame")
+    assert result.exit_code == 1
+    assert "is the body" in result.stderr
