@@ -12,9 +12,8 @@ WIDTH = 100
 
 def help_of(command: click.Command, name: str, parent: click.Context | None = None) -> str:
     """Give the help text of one command, wrapped at `WIDTH` whatever the terminal is."""
-    context = click.Context(
-        command, info_name=name, parent=parent, terminal_width=WIDTH, max_content_width=WIDTH
-    )
+    settings = command.context_settings | {"terminal_width": WIDTH, "max_content_width": WIDTH}
+    context = click.Context(command, info_name=name, parent=parent, **settings)
     return command.get_help(context).rstrip()
 
 
@@ -25,7 +24,7 @@ def section(title: str, text: str) -> str:
 
 def reference() -> str:
     """Give the whole page as Markdown."""
-    top = click.Context(main, info_name="midframe")
+    top = click.Context(main, info_name="midframe", **main.context_settings)
     sections = [section("midframe", help_of(main, "midframe"))]
     for name in COMMANDS:
         command = main.get_command(top, name)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
 from midframe.cli.sheets.figures import count
 from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
 from midframe.index.results import Judgement, LegalFinding
 
-WORDS = {"met": "met", "not met": "not met", "not decidable from the record": "open"}
+WORDS: Mapping[str, str] = {"met": "met", "not met": "not met", "not decidable from the record": "open"}
 ORDER = ("not met", "not decidable from the record", "met")
 COLUMNS = (
     Column("verdict"),
