@@ -12,7 +12,7 @@ WIDTH = 100
 
 def help_of(command: click.Command, name: str, parent: click.Context | None = None) -> str:
     """Give the help text of one command, wrapped at `WIDTH` whatever the terminal is."""
-    settings = command.context_settings | {"terminal_width": WIDTH, "max_content_width": WIDTH}
+    settings = dict(command.context_settings) | {"terminal_width": WIDTH, "max_content_width": WIDTH}
     context = click.Context(command, info_name=name, parent=parent, **settings)
     return command.get_help(context).rstrip()
 
