@@ -73,7 +73,8 @@ class Graph:
 
     def cost(self, move, before, after, at):
         """Steps, time, price (without parts ruined) and risk of a move, those parts, the posture after it."""
-        key = (move, at)
+        group = self.rules.group(before, move.lift[0]) if move.lift else None
+        key = (move, group, at)
         if key not in self.added:
             counted, then = self.counter.one(move, before, after, at)
             time = (

@@ -15,11 +15,13 @@ from itertools import product
 from types import MappingProxyType
 from typing import NamedTuple
 
-from midframe.record.model import Condition, Joint, Move, Record
+import msgspec
+
+from midframe.record.model import Condition, Joint, Move, Part, Record
 from midframe.ways.bench import Bench, lift_face
-from midframe.ways.count import consumables_of, ruined_by, ticks
+from midframe.ways.count import consumables_of, lead_of, ruined_by, ticks
 from midframe.ways.facts import Action, Bits, Group, union
-from midframe.ways.posture import Use, use_of
+from midframe.ways.posture import HAND, Use, use_of
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules
 
@@ -111,11 +113,8 @@ class Compiler:
         """The lift that grips one part, with what comes along by links that are kept closed."""
         roots = self.roots(grip, decided)
         inside = frozenset().union(*(self.riders[root] for root in roots))
-        part = self.rules.parts[grip]
-        step = self.bench.lift_operation(part)
-        use = use_of(
-            step, lift_face(part, self.record.joints), self.readings, joint_kind=None, consumables=self.consumables
-        )
+        lead = lead_of([part for part in self.rules.parts if part in roots], self.rules.parts, self.bench)
+        use = self.lift_use(lead)
         needs: list[Group] = []
         unknown = {(link.joint, link.part) for link in self.undecided(roots, decided)}
         may_come = self.may_come(roots, decided)
@@ -128,8 +127,24 @@ class Compiler:
                 under = self.rules.parts[rider].under
                 needs += self.cleared(under, frozenset({rider}), inside, gone, may_come)
         action = Action(Move(lift=(grip,)), union(self.aside(root) for root in roots), needs, (use,))
+        step = self.bench.lift_operation(lead)
         action.harm, action.risk = self.harm(step.risk, step.harms), ticks(step.risk)
+        company = [self.rules.parts[part] for part in self.company(roots, decided)]
+        if any(self.handled(part) != self.handled(lead) for part in company):
+            action.uses = (msgspec.structs.replace(use, tools=HAND, face=None, extra_tools=0),)
+            action.harm = action.risk = 0
         return action.seal()
+
+    def lift_use(self, part: Part) -> Use:
+        """The use a lift led by the part makes of hands and tools."""
+        face = lift_face(part, self.record.joints)
+        step = self.bench.lift_operation(part)
+        return use_of(step, face, self.readings, joint_kind=None, consumables=self.consumables)
+
+    def handled(self, part: Part) -> tuple[object, ...]:
+        """All of a lift but its seconds."""
+        use, step = self.lift_use(part), self.bench.lift_operation(part)
+        return use.tools, use.face, use.extra_tools, step.risk, step.harms
 
     def roots(self, grip: str, decided: Decisions) -> tuple[str, ...]:
         """The parts that leave together when `grip` is lifted and the kept links stay closed."""

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
-from midframe.record.model import Face, Joint, Move, Operation, Record
+from midframe.record.model import Face, Joint, Move, Operation, Part, Record
 from midframe.ways.bench import CONSUMABLES, Bench, lift_face
 from midframe.ways.posture import Posture, advance, start, tail, use_of
 from midframe.ways.readings import Readings
@@ -120,6 +120,11 @@ def ruined_by(joint: Joint, work: Sequence[Operation]) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*joint.ruins, *(part for step in work for part in step.ruins)]))
 
 
+def lead_of(roots: Sequence[str], parts: Mapping[str, Part], bench: Bench) -> Part:
+    """The part that sets tools, seconds and face of a lift: of those that leave together the slowest to lift."""
+    return max((parts[root] for root in roots), key=lambda part: bench.lift_operation(part).seconds or 0.0)
+
+
 def count(
     record: Record,
     moves: Iterable[Move],
@@ -164,7 +169,7 @@ class Counter:
         else:
             members = self.rules.group(before, move.lift[0])
             group = tuple(part for part in self.rules.parts if part in members)
-            lead = self.rules.parts[move.lift[0]]
+            lead = lead_of(self.rules.roots(members), self.rules.parts, self.bench)
             operations = (self.bench.lift_operation(lead),)
             face, kind, default = lift_face(lead, self.record.joints), None, self.bench.lift_is_default(lead)
         steps: list[str] = []

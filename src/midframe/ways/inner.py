@@ -13,33 +13,10 @@ from itertools import count as numbers
 from typing import NamedTuple
 
 from midframe.ways.costs import Costs
-from midframe.ways.facts import Action, Group, union
+from midframe.ways.facts import Action, union
+from midframe.ways.op import Op, ready
 from midframe.ways.posture import Posture
-
-
-class Op(NamedTuple):
-    """An action inside one problem.
-
-    `need` and `choices` are what it needs of the set, `gives` what it gives,
-    `least` its cost at least, `fixed` the price of parts that only this op loses
-    and `ruins` of those that another may lose too. `companions` are facts that
-    may come with a lift if their own needs hold. `calm`: nothing gives the same
-    for less, so that it may be done at once where it fits. `sole`: nothing else gives it.
-    """
-
-    action: Action
-    table: dict[int, tuple[int, int]]
-    need: int
-    choices: tuple[Group, ...]
-    gives: int
-    reach: int
-    least: int
-    fixed: int
-    ruins: tuple[tuple[int, int], ...]
-    lifts: bool
-    calm: bool
-    sole: bool
-    companions: tuple[tuple[int, int], ...]
+from midframe.ways.swaps import Swaps
 
 
 class Problem(NamedTuple):
@@ -81,6 +58,9 @@ class Inner:
         self.tick = numbers()
         self.shifts: dict[tuple[int, int], int] = {}
         self.bounds: dict[int, tuple[list[int], int, int]] = {}
+        self.swaps_to_come: Swaps | None = None
+        if costs.segment and not costs.readings.bare_hand and not costs.readings.unplugging:
+            self.swaps_to_come = Swaps(problem.facts, problem.ops, tail=costs.readings.tail)
         self.tools = self.tools_needed()
         self.faces = self.faces_needed()
 
@@ -139,6 +119,9 @@ class Inner:
             for mask, least in problem.clusters:
                 if mask & ~done:
                     bound += least
+            if self.swaps_to_come is not None:
+                at = self.costs.postures[posture]
+                bound += self.costs.step * self.swaps_to_come.after(done & problem.facts, at.tools if at.begun else None)
         else:
             bound = cost + self.costs.end(posture)
         if self.ceiling is not None and bound >= self.ceiling:
@@ -289,25 +272,6 @@ class Inner:
         return all(other.need & op.gives == op.gives for other in waiting if concerns(other, rival.gives))
 
 
-def ready(op: Op, done: int) -> bool:
-    """Whether the facts done meet an op's needs."""
-    if done & op.need != op.need:
-        return False
-    for group in op.choices:
-        for mask in group:
-            if done & mask == mask:
-                break
-        else:
-            return False
-    return True
-
-
-def alike(one: Op, other: Op) -> bool:
-    """Whether two lifts use hands and faces in the same way, so that they may change places."""
-    mine, theirs = one.action.uses[0], other.action.uses[0]
-    return mine.tools == theirs.tools and mine.face == theirs.face
-
-
 def given(op: Op, done: int) -> int:
     """The facts after an op, with what may leave with it (optimistically) and parts lost."""
     before = done
@@ -332,3 +296,9 @@ def unwound(trail: object) -> tuple[Action, ...]:
         trail, action = trail
         actions.append(action)
     return tuple(reversed(actions))
+
+
+def alike(one: Op, other: Op) -> bool:
+    """Whether two lifts use hands and faces in the same way, so that they may change places."""
+    mine, theirs = one.action.uses[0], other.action.uses[0]
+    return mine.tools == theirs.tools and mine.face == theirs.face

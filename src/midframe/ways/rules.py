@@ -57,6 +57,10 @@ class Rules:
         ]
         return min(lacking, key=len, default=())
 
+    def roots(self, group: frozenset[str]) -> tuple[str, ...]:
+        """The parts of a group that sit on nothing inside it, in the order of the record."""
+        return tuple(part for part in self.parts if part in group and self.seat_of[part] not in group)
+
     def group(self, state: State, part: str) -> frozenset[str]:
         """All that moves when `part` is lifted: its rigid group, and whatever sits on any of it."""
         found = {part}

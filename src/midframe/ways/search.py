@@ -18,10 +18,12 @@ from midframe.record.model import Move, Record
 from midframe.ways.bench import Bench
 from midframe.ways.compile import UNDECIDED, Compiler, Decisions, Link
 from midframe.ways.costs import Costs
+from midframe.ways.count import lead_of
 from midframe.ways.facts import Action, Bits, Group, each_bit, union
-from midframe.ways.inner import Found, Inner, Op, Problem
+from midframe.ways.inner import Found, Inner, Problem
 from midframe.ways.landmarks import achievers_of, landmarks, of_mask, reachable
 from midframe.ways.objective import Objective
+from midframe.ways.op import Op
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules, State
 
@@ -242,30 +244,40 @@ class Branching:
                     yield link
 
     def idle(self, link: Link, node: Node) -> bool:
-        """Whether opening the link first is a mere addition to work the lift waits for anyway.
+        """Whether opening the link before the lift is at least as good as any way that keeps it closed.
 
-        What would come along is of no use, and freeing it costs no less than
-        the opening, which can be done together with a mate at no further cost.
+        Such a way could be changed: the link is opened once all it waits for is
+        done, what would come along stays, and what was done for that alone is left
+        out. That must save no less than the opening and its swaps cost at most.
         """
         opened = self.compiler.opened(link.joint)
         if opened & ~self.possible:
             return False
         openers = self.achievers[opened]
-        if len(openers) != 1 or openers[0].ruins:
+        if len(openers) != 1 or openers[0].ruins or openers[0].choices:
+            return False
+        waits_for = of_mask(self.search.lift(link.part, node.decided).need & self.possible, self.marks)
+        if openers[0].need & ~waits_for:
             return False
         others = {known.other for known in self.compiler.links_of[link.part] if known.joint == link.joint}
         if any(self.compiler.aside(other) & self.wanted for other in others):
             return False
-        own = self.search.lift(link.part, node.decided)
-        if any(self.may_suit_better(self.search.lift(other, node.decided), own) for other in others):
-            return False
-        extra = 0 if opened & node.facts else self.costs.least(openers[0])
-        for other in others:
-            missing = self.compiler.free(other) & ~node.facts
-            if sum(self.least(fact) for fact in each_bit(missing)) < extra:
-                return False
-        waits_for = of_mask(self.search.lift(link.part, node.decided).need & self.possible, self.marks)
-        return self.has_mate(openers[0], waits_for)
+        spent = 0 if opened & node.facts else self.costs.least(openers[0])
+        if not self.has_mate(openers[0], waits_for):
+            spent += self.costs.step + 2 * (self.costs.change + self.costs.flip)
+        return all(self.saved(other, node) >= spent + self.grip_gain(link.part, other, node) for other in others)
+
+    def saved(self, other: str, node: Node) -> int:
+        """What is left out at least when a part need not come along."""
+        alone = self.marks.get(self.compiler.aside(other), 0) & ~node.facts & ~self.wanted
+        return sum(self.least(fact) for fact in each_bit(alone & ~self.compiler.aside(other)))
+
+    def grip_gain(self, part: str, other: str, node: Node) -> int:
+        """What it could save at most that another part leads the lift."""
+        own, rival = self.rules.parts[part], self.rules.parts[other]
+        if self.compiler.handled(own) == self.compiler.handled(rival):
+            return 0
+        return self.costs.swap + self.costs.flip + self.costs.least(self.search.lift(part, self.mode.decided)) 
 
     def least(self, fact: int) -> int:
         """What a fact costs at least."""
@@ -294,17 +306,17 @@ class Branching:
         own = self.search.lift(part, decided)
         roots = self.compiler.roots(part, decided)
         found = [own, *(self.search.lift(other, decided) for other in roots[1:])]
-        for other in self.compiler.company(roots, decided):
-            rival = self.search.lift(other, decided)
-            if self.may_suit_better(rival, own):
-                found.append(rival)
-        return [action for action in found if action.key not in node.banned]
+        return self.best_grips([action for action in found if action.key not in node.banned])
 
-    def may_suit_better(self, rival: Action, own: Action) -> bool:
-        """Whether gripping the rival could ever cost less than gripping the part itself."""
-        mine, theirs = own.uses[0], rival.uses[0]
-        same_face = mine.face == theirs.face or not self.costs.counts_time
-        return mine.tools != theirs.tools or not same_face or self.costs.least(rival) < self.costs.least(own)
+    def best_grips(self, lifts: list[Action]) -> list[Action]:
+        """Of lifts that give the same and use hands and face alike, the cheapest."""
+        kept: dict[tuple[object, ...], Action] = {}
+        for action in lifts:
+            use = action.uses[0]
+            key = (action.gives, use.tools, use.extra_tools, use.face if self.costs.counts_time else None)
+            if key not in kept or self.costs.least(action) < self.costs.least(kept[key]):
+                kept[key] = action
+        return list(kept.values())
 
     def problem(self, node: Node) -> Problem | None:
         """The optimistic problem of a node; None where a fact cannot be achieved at all."""
@@ -321,14 +333,13 @@ class Branching:
         later = self.later(node.decided) + [(self.compiler.opened(j), parts) for j, parts in node.held]
         companions = {key: self.companions(action, node) for key, action in actions.items()}
         shared = union(gives for found in companions.values() for _, gives in found)
-        shared |= union(a.gives for a in actions.values() if a.gives.bit_count() > 1)
         for key, found in companions.items():
             if found:
                 shared |= actions[key].gives
         shared &= node.facts
         least, credit = {}, {}
         for fact, giving in makers.items():
-            alone = not fact & shared
+            alone = not fact & (shared | self.led(giving, node.facts))
             fixed = [self.fixed(action, ruiners) for action in giving]
             least[fact] = min(map(self.cost_least, giving, fixed)) if alone else 0
             credit[fact] = min(map(self.cost_credit, giving, fixed)) if alone else 0
@@ -338,7 +349,9 @@ class Branching:
             reach = self.reach(action, companions[key]) & node.facts
             fixed_price = self.fixed(action, ruiners)
             cost = self.costs.least(action) + fixed_price
-            single = gives.bit_count() == 1 and not companions[key]
+            giving = next((makers[fact] for fact in each_bit(gives)), [])
+            single = not companions[key] and len({rival.gives & node.facts for rival in giving}) == 1
+            lead = gives & -gives
             ops.append(
                 Op(
                     action=action,
@@ -351,13 +364,20 @@ class Branching:
                     fixed=fixed_price,
                     ruins=tuple((b, self.costs.price(p)) for b, p in action.ruins if ruiners[b] > 1),
                     lifts=bool(action.move.lift),
-                    calm=single and cost == least[gives] and all(map(steady, makers[gives])),
-                    sole=single and len(makers[gives]) == 1,
+                    calm=single and cost == least[lead] and all(map(steady, giving)),
+                    sole=single and len(giving) == 1,
                     companions=companions[key],
                 )
             )
         clusters = ((shared, min(self.costs.least(a) for k, a in actions.items() if self.reach(a, companions[k]) & shared)),) if shared else ()
         return Problem(node.facts, tuple(ops), least, credit, clusters, self.loose_end(ops, node.facts))
+
+    def led(self, giving: list[Action], facts: int) -> int:
+        """Facts that only come together with a lower one, which stands for all in the sums."""
+        together = giving[0].gives & facts
+        if any(action.gives & facts != together for action in giving):
+            return together
+        return together & ~(together & -together)
 
     def reach(self, action: Action, companions: tuple[tuple[int, int], ...]) -> int:
         """What an action gives, alone or with what may come along."""
@@ -451,7 +471,8 @@ class Branching:
             refusal = self.rules.may_lift(before, part)
             group_now = self.rules.group(before, part)
             real = self.rules.put_aside(before, group_now) if refusal is None else frozenset()
-            if refusal is not None or not (expected - before.aside) <= real:
+            honest = self.honest(action, before, part)
+            if refusal is not None or not honest or not (expected - before.aside) <= real:
                 if not links:
                     return Broken(action, opened=self.inside(roots, before))
                 closed = [l for l in links if l.joint not in before.open]
@@ -460,6 +481,12 @@ class Branching:
             state = State(state.open, state.aside | real)
             done |= union(map(self.compiler.aside, real))
         return None if self.goal & ~done == 0 else Broken(actions[-1])
+
+    def honest(self, action: Action, before: State, part: str) -> bool:
+        """Whether a lift is costed as what really leaves with it asks."""
+        roots = self.rules.roots(self.rules.group(before, part))
+        lead = lead_of(roots, self.rules.parts, self.compiler.bench)
+        return (self.compiler.lift_use(lead),) == action.uses
 
     def inside(self, roots: tuple[str, ...], state: State) -> tuple[str, ...]:
         """Open rigid joints within a group that was to leave together."""
