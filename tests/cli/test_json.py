@@ -63,8 +63,8 @@ CALLS = {
 }
 PART_CALLS = [
     ["wren.device.toml", "battery", "--toolbox", "toolbox.toml", "--assumed"],
-    ["wren.device.toml", "display", "--toolbox", "box-2.toml"],
-    ["live.toml", "board", "--power", "strict"],
+    ["wren.device.toml", "battery", "--toolbox", "box-2.toml"],
+    ["wren.device.toml", "display", "--power", "off"],
     ["ordered.toml", "battery"],
 ]
 
@@ -81,9 +81,8 @@ def files(small, toolbox, tmp_path):
         "locked.toml": locked,
         "gap.toml": demo.text("tern-2").replace('repair_information = "free_professional"\n', ""),
         "low.toml": demo.text("tern-2").replace("updates_years = 5", "updates_years = 1"),
-        "live.toml": SMALL,
         "ordered.toml": ordered,
-        "box-2.toml": 'tools = ["prying lever"]\n',
+        "box-2.toml": 'tools = ["heating mat", "opening pick", "spudger"]\n',
     }
     for name, text in texts.items():
         (tmp_path / name).write_text(text, encoding="utf-8")

@@ -54,7 +54,7 @@ def test_figures_stand_to_the_right_under_their_head():
 
 def test_a_long_name_goes_on_in_the_next_line():
     lines = table([Column("part", wraps=True), Column("s")], [["a very long name of a part", "9"]], 17)
-    assert lines[2:] == ["a very long    9", "name of a part"]
+    assert lines[2:] == ["a very long     9", "name of a part"]
 
 
 def test_columns_that_may_not_wrap_keep_their_width():
