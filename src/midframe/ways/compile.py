@@ -147,14 +147,21 @@ class Compiler:
         return use.tools, use.face, use.extra_tools, step.risk, step.harms
 
     def roots(self, grip: str, decided: Decisions) -> tuple[str, ...]:
-        """The parts that leave together when `grip` is lifted and the kept links stay closed."""
+        """The parts that leave together when `grip` is lifted and the kept links stay closed.
+
+        None carries another: what rides on one that leaves is no root of its own.
+        """
         found = [grip]
         for root in found:
-            for link in decided.kept:
+            for link in sorted(decided.kept):
                 for here, there in ((link.part, link.other), (link.other, link.part)):
-                    if here == root and there not in found:
+                    if here == root and not any(self.same_stack(there, known) for known in found):
                         found.append(there)
         return tuple(found)
+
+    def same_stack(self, one: str, other: str) -> bool:
+        """Whether one of two parts is, or rides on, the other."""
+        return one in self.riders[other] or other in self.riders[one]
 
     def undecided(self, roots: tuple[str, ...], decided: Decisions) -> list[Link]:
         """Links of a group that leaves together about which nothing is decided."""

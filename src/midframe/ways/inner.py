@@ -47,7 +47,16 @@ class Found(NamedTuple):
 class Inner:
     """One A* run; orders that cost `ceiling` or more are of no interest."""
 
-    def __init__(self, problem: Problem, costs: Costs, limit: int | None = None, ceiling: int | None = None) -> None:
+    def __init__(
+        self,
+        problem: Problem,
+        costs: Costs,
+        limit: int | None = None,
+        ceiling: int | None = None,
+        *,
+        greedy: bool = False,
+    ) -> None:
+        self.greedy = greedy
         self.problem, self.costs, self.limit, self.ceiling = problem, costs, limit, ceiling
         self.lifts_at_once = not costs.counts_steps or (
             not costs.segment and not costs.readings.bare_hand and not problem.loose_end
@@ -133,14 +142,17 @@ class Inner:
         kept[:] = [(other, value) for other, value in kept if value < form or other & ~done]
         kept.append((done, form))
         self.lowest[posture] = min(form, self.lowest.get(posture, form))
-        heappush(self.heap, (bound, -(done & problem.facts).bit_count(), next(self.tick), done, posture, cost, trail))
+        ahead = -(done & problem.facts).bit_count()
+        first, second = (ahead, bound) if self.greedy else (bound, ahead)
+        heappush(self.heap, (first, second, next(self.tick), done, posture, cost, trail))
 
     def run(self) -> Found:
         """The cheapest order of all facts of the problem, or the bound reached when the limit ended it."""
         self.push(0, self.costs.start, 0, None)
         states = 0
         while self.heap:
-            bound, _, _, done, posture, cost, trail = heappop(self.heap)
+            first, second, _, done, posture, cost, trail = heappop(self.heap)
+            bound = second if self.greedy else first
             if not self.problem.facts & ~done:
                 return Found(bound, bound, unwound(trail), states)
             if self.limit is not None and states >= self.limit:

@@ -52,7 +52,7 @@ class Solution(NamedTuple):
     @property
     def proven(self) -> bool:
         """Whether no cheaper way exists under the rules."""
-        return self.moves is None or self.cost == self.bound
+        return self.cost == self.bound
 
 
 class Mode(NamedTuple):
@@ -65,6 +65,9 @@ class Mode(NamedTuple):
     marks: dict[int, int]
 
 
+NOTHING = Solution(None, -1, -1, 0, 0)
+
+
 class Broken(NamedTuple):
     """What an optimistic order leaned on that does not hold: a choice, a need, a link, or joints opened too early."""
 
@@ -75,14 +78,25 @@ class Broken(NamedTuple):
 
 
 class Search:
-    """The search on one record under one objective; targets share all that is compiled."""
+    """The search on one record under one objective; targets share all that is compiled.
+
+    Moves in `without` are left out.
+    """
 
     def __init__(
-        self, record: Record, objective: Objective, readings: Readings, bench: Bench, bits: Bits | None = None
+        self,
+        record: Record,
+        objective: Objective,
+        readings: Readings,
+        bench: Bench,
+        bits: Bits | None = None,
+        *,
+        without: frozenset[Move] = frozenset(),
     ) -> None:
-        self.rules = Rules(record)
+        self.rules, self.without = Rules(record), without
         self.compiler = Compiler(record, readings, bench, bits if bits is not None else Bits(), self.rules)
-        self.openings = [action for joint in record.joints for action in self.compiler.openings(joint)]
+        openings = (action for joint in record.joints for action in self.compiler.openings(joint))
+        self.openings = [action for action in openings if action.move not in without]
         self.lifted: dict[tuple[str, Decisions], Action] = {}
         linked = frozenset((link.joint, link.part) for links in self.compiler.links_of.values() for link in links)
         self.modes = [self.mode(Decisions(parted=linked))] + ([self.mode(UNDECIDED)] if linked else [])
@@ -101,7 +115,11 @@ class Search:
         """The compiled lift of a part under decisions, kept."""
         key = (part, decided)
         if key not in self.lifted:
-            self.lifted[key] = self.compiler.lift(part, decided)
+            action = self.compiler.lift(part, decided)
+            if action.move in self.without:
+                action.need |= self.compiler.bits("never", "")
+                action.seal()
+            self.lifted[key] = action
         return self.lifted[key]
 
     def goal(self, target: str) -> int:
@@ -121,17 +139,25 @@ class Search:
         First with every link opened before its parts leave, which is quick and
         usually best, then with links undecided, to prove it or to find better.
         """
-        best = Solution(None, -1, -1, 0, 0)
+        best = NOTHING
         for mode in self.modes:
             if goal & ~mode.possible == 0:
-                best = Branching(self, mode, goal, limit, best).run()
+                if limit is not None and best.moves is None:
+                    best = Branching(self, mode, goal, limit, best, greedy=True).run()._replace(states=0)
+                if limit is None or best.states < limit or best.moves is None:
+                    best = Branching(self, mode, goal, limit, best).run()
+                else:
+                    best = best._replace(bound=0)
         return best
 
 
 class Branching:
     """One run of branch and bound for one goal."""
 
-    def __init__(self, search: Search, mode: Mode, goal: int, limit: int | None, best: Solution) -> None:
+    def __init__(
+        self, search: Search, mode: Mode, goal: int, limit: int | None, best: Solution, *, greedy: bool = False
+    ) -> None:
+        self.greedy = greedy
         self.search, self.mode, self.goal, self.limit, self.best = search, mode, goal, limit, best
         self.rules, self.compiler, self.costs = search.rules, search.compiler, search.costs
         self.marks, self.possible, self.achievers = mode.marks, mode.possible, mode.achievers
@@ -163,10 +189,11 @@ class Branching:
             if self.best.moves is not None and bound >= self.best.cost:
                 break
             if found.actions is None:
-                return self.stopped(bound)
+                return self.stopped(0 if self.greedy else bound)
             broken = self.broken(found.actions, node, problem)
             if broken is None:
-                return Solution(self.pruned(found.actions), found.cost, found.cost, self.nodes, self.states)
+                bound = 0 if self.greedy else found.cost
+                return Solution(self.pruned(found.actions), found.cost, bound, self.nodes, self.states)
             for child in self.children(node, broken):
                 self.add(child, bound)
         return self.best._replace(bound=self.best.cost, nodes=self.nodes, states=self.states)
@@ -174,7 +201,7 @@ class Branching:
     def stopped(self, bound: int) -> Solution:
         """The best known when the limit ended the search, with the bound reached."""
         if self.best.moves is None:
-            return Solution((), -1, bound, self.nodes, self.states)
+            return Solution(None, -1, bound, self.nodes, self.states)
         return self.best._replace(bound=min(bound, self.best.cost), nodes=self.nodes, states=self.states)
 
     def pruned(self, actions: tuple[Action, ...]) -> tuple[Move, ...]:
@@ -213,7 +240,7 @@ class Branching:
             return
         left = None if self.limit is None else max(1, self.limit - self.states)
         ceiling = self.best.cost if self.best.moves is not None else None
-        found = Inner(problem, self.costs, left, ceiling).run()
+        found = Inner(problem, self.costs, left, ceiling, greedy=self.greedy).run()
         self.nodes += 1
         self.states += found.states
         if found.cost >= 0:
@@ -277,7 +304,8 @@ class Branching:
         own, rival = self.rules.parts[part], self.rules.parts[other]
         if self.compiler.handled(own) == self.compiler.handled(rival):
             return 0
-        return self.costs.swap + self.costs.flip + self.costs.least(self.search.lift(part, self.mode.decided)) 
+        alone = self.search.lift(part, self.search.modes[0].decided)
+        return self.costs.swap + self.costs.flip + self.costs.least(alone)
 
     def least(self, fact: int) -> int:
         """What a fact costs at least."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from midframe.faults import NoWay, UnknownPart
-from midframe.record.model import Record
+from midframe.record.model import Move, Record
 from midframe.ways.bench import Bench
 from midframe.ways.count import Counter
 from midframe.ways.facts import Bits
@@ -18,7 +18,9 @@ from midframe.ways.way import NoWayFound, Way
 class Planner:
     """Ways in of one record under one objective; targets share what is compiled.
 
-    `bits` may be handed from planner to planner so that edited records share results.
+    `bits` may be handed from planner to planner so that edited records share results;
+    moves in `without` are left out; `limit` ends the search for a target after so many
+    states (None: never), a way is then given with the bound that was proven.
     """
 
     def __init__(
@@ -30,10 +32,11 @@ class Planner:
         *,
         bits: Bits | None = None,
         limit: int | None = None,
+        without: frozenset[Move] = frozenset(),
     ) -> None:
-        self.record, self.objective, self.limit = record, objective, limit
+        self.record, self.objective, self.limit, self.without = record, objective, limit, without
         self.readings, self.bench = readings or Readings(), bench or Bench()
-        self.search = Search(record, objective, self.readings, self.bench, bits)
+        self.search = Search(record, objective, self.readings, self.bench, bits, without=without)
         self.rules = self.search.rules
         self.counter = Counter(record, self.readings, self.bench, self.rules)
 
@@ -64,10 +67,10 @@ class Planner:
 
     def answered(self, target: str, solution: Solution, wanted: list[str] | None = None) -> Way | NoWayFound:
         """The way of a solution, counted."""
+        if solution.moves is None and not solution.proven:
+            return NoWayFound(target, f"the search was ended by its limit of {self.limit} states before a way was found")
         if solution.moves is None:
             return NoWayFound(target, "no sequence of moves gets it out; `midframe check` says what blocks it")
-        if not solution.moves and not solution.proven:
-            return NoWayFound(target, f"the search was ended by its limit of {self.limit} states before a way was found")
         counted = self.counter.count(solution.moves)
         bundles = [self.rules.bundle(part) for part in wanted or [target]]
         return Way(

@@ -71,7 +71,7 @@ class Swaps:
                 for before in self.filled(block, done):
                     for gives in {op.gives, op.reach}:
                         if gives & ~done:
-                            paid = max(0, block.paid() - self.enders(done))
+                            paid = max(0, block.paid() - self.helpers(done, block))
                             yield paid + self.after(before | op.need & ~self.aside | gives, None)
 
     def may_be_next(self, op: Op, done: int) -> bool:
@@ -140,11 +140,15 @@ class Swaps:
     def at_the_end(self, done: int, begun_with: Tools | None) -> int:
         """Openings that are left when all removals are done."""
         block = self.block(None, self.facts & ~done, begun_with)
-        return max(0, block.paid() - self.enders(done))
+        return max(0, block.paid() - self.helpers(done, block))
 
-    def enders(self, done: int) -> int:
-        """Openings to come that end as a step of their own (C7): each may let one change pass free."""
-        return sum(1 for op in self.openings if op.gives & ~done and op.action.uses[-1].ends)
+    def helpers(self, done: int, block: Block) -> int:
+        """Openings to come that may each let a change of the block pass free.
+
+        They end as a step of their own (C7), or change from one tool to another themselves.
+        """
+        able = [op for op in self.openings if op.gives & ~done and (op.action.uses[-1].ends or not steady(op))]
+        return len(able) - len(block.works)
 
 
 def ends(op: Op) -> tuple[Tools, Tools]:
