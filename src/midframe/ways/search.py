@@ -143,11 +143,8 @@ class Search:
         for mode in self.modes:
             if goal & ~mode.possible == 0:
                 if limit is not None and best.moves is None:
-                    best = Branching(self, mode, goal, limit, best, greedy=True).run()._replace(states=0)
-                if limit is None or best.states < limit or best.moves is None:
-                    best = Branching(self, mode, goal, limit, best).run()
-                else:
-                    best = best._replace(bound=0)
+                    best = Branching(self, mode, goal, limit, best, greedy=True).run()
+                best = Branching(self, mode, goal, limit, best._replace(states=0)).run()
         return best
 
 
