@@ -4,6 +4,7 @@ import pytest
 
 from cli.small import data, run
 from midframe import demo
+from midframe.cli.sheets.index import index_sheet
 from midframe.dossier.index import device_index
 from midframe.ways.readings import Readings
 
@@ -68,3 +69,11 @@ def test_a_reading_changes_what_is_counted():
     strict = data("index", "demo:tern-2", "--strict-swaps")["index"]["rows"]
     library = device_index(demo.load("tern-2"), Readings(swaps="strict")).index.rows
     assert [row["steps"] for row in strict] == [row.steps for row in library]
+
+
+def test_a_search_ended_early_is_told_by_the_parts_it_leaves_unproven():
+    library = device_index(demo.load("tern-2"), limit=1)
+    found = data("index", "demo:tern-2", "--limit", "1")
+    assert [row["proven"] for row in found["sequences"]] == [row.proven for row in library.sequences]
+    lines = index_sheet("Wren", library.index, "", ["Main board"])
+    assert "not proven  Main board" in lines

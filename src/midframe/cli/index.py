@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from midframe.cli import shared
-from midframe.cli.options import reading_options, readings_of
+from midframe.cli.options import reading_options, readings_of, search_options
 
 if TYPE_CHECKING:
     from midframe.dossier.index import DeviceIndex
@@ -17,9 +17,13 @@ if TYPE_CHECKING:
 @click.command("index")
 @shared.file_argument
 @click.option("--trace", is_flag=True, help="Write out every sum, every step and every duty that is met.")
+@click.option(
+    "--thorough", is_flag=True, help="Of ways of as few steps try quite different ones too; slower."
+)
+@search_options
 @reading_options
 @shared.json_option
-def command(file: str, trace: bool, as_json: bool, **options: Any) -> None:
+def command(file: str, trace: bool, thorough: bool, limit: int | None, as_json: bool, **options: Any) -> None:
     """Compute the EU repairability index, every number with its clause.
 
     Besides R and its class: each part with what decides, missing data and what
@@ -29,7 +33,7 @@ def command(file: str, trace: bool, as_json: bool, **options: Any) -> None:
     from midframe.dossier.index import device_index
 
     record = shared.load(file)
-    found = device_index(record, readings_of(options))
+    found = device_index(record, readings_of(options), thorough=thorough, limit=limit)
     if as_json:
         shared.echo_json("index", record, index_data_of(found))
     else:
@@ -51,7 +55,8 @@ def index_lines(record: Record, found: DeviceIndex, *, trace: bool = False, brie
     from midframe.sources import cited
 
     assumed = found.range.text if found.range is not None else ""
-    lines = index_sheet(title_of(record), found.index, assumed)
+    unproven = [one.name for one in found.sequences if one.proven is False]
+    lines = index_sheet(title_of(record), found.index, assumed, unproven)
     for judgement in found.judgements:
         if judgement.index is None:
             lines += duties_part(judgement, every=trace, none=brief)

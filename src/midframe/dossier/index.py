@@ -89,6 +89,7 @@ def device_index(
     *,
     regulations: Iterable[Regulation] | None = None,
     thorough: bool = False,
+    limit: int | None = None,
 ) -> DeviceIndex:
     """The index of one record with every finding; ways are computed where no documented order governs.
 
@@ -102,6 +103,8 @@ def device_index(
         The regulations to judge by; every known one where absent.
     thorough
         Look for quite other ways of as few steps too, not only for other orders of the same moves; slower.
+    limit
+        Ends each search after so many states; a sequence is then not proven.
 
     Returns
     -------
@@ -125,7 +128,7 @@ def device_index(
     [lbl-2023-1669, Annex IV point 5]
     """
     bits = Bits()
-    planner = Planner(record, STEPS_THEN_SECONDS, readings, bench, bits=bits)
+    planner = Planner(record, STEPS_THEN_SECONDS, readings, bench, bits=bits, limit=limit)
     found = evidence_of(planner.counter, planner.way, others_of(planner) if thorough else None)
     judgements = judge_all(found.device, regulations)
     index = next((one.index for one in judgements if one.key == INDEX_KEY and one.index is not None), None)
@@ -187,7 +190,14 @@ def _range(record: Record, kept: RepairabilityIndex, planner: Planner, bits: Bit
     assumed = assumed_in(record)
     if not assumed:
         return None
-    free = Planner(without_assumed(record), STEPS_THEN_SECONDS, planner.readings, planner.bench, bits=bits)
+    free = Planner(
+        without_assumed(record),
+        STEPS_THEN_SECONDS,
+        planner.readings,
+        planner.bench,
+        bits=bits,
+        limit=planner.limit,
+    )
     without = repairability_index(evidence_of(free.counter, free.way).device)
     best, worst = upper_end(without), lower_end(kept)
     return IndexRange(assumed=assumed, best=best, worst=worst, text=_range_text(best, worst, len(assumed)))

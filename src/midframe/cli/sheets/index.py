@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from midframe.cli.sheets.figures import count
 from midframe.cli.sheets.table import Column, pairs, paragraph, sheet_width, table
@@ -28,8 +28,13 @@ PARTS = (
 )
 
 
-def index_sheet(title: str, index: RepairabilityIndex, assumed: str) -> list[str]:
-    """The index of one device; `assumed` says what assumed conditions leave open, empty where nothing."""
+def index_sheet(
+    title: str, index: RepairabilityIndex, assumed: str, unproven: Sequence[str] = ()
+) -> list[str]:
+    """The index of one device; `assumed` says what assumed conditions leave open, empty where nothing.
+
+    `unproven` names parts whose sequence may not be the one of fewest steps.
+    """
     width = sheet_width()
     lines = paragraph(f"{title}: EU repairability index", width)
     lines += paragraph(in_short(index), width)
@@ -42,7 +47,12 @@ def index_sheet(title: str, index: RepairabilityIndex, assumed: str) -> list[str
         width,
     )
     lines += missing_lines(index, width)
-    rows = [("range", rounding(index)), ("assumed", assumed), *[("note", note) for note in index.notes]]
+    rows = [
+        ("range", rounding(index)),
+        ("assumed", assumed),
+        ("not proven", "; ".join(unproven)),
+        *[("note", note) for note in index.notes],
+    ]
     return [*lines, *blocked(pairs(rows, width))]
 
 
