@@ -35,7 +35,7 @@ class Link(NamedTuple):
 
 
 class Decisions(NamedTuple):
-    """Links decided by the search: (joint, part) where it is opened before the part is lifted, links kept closed."""
+    """Links decided: (joint, part) where it is opened before the part is lifted, and links kept closed."""
 
     parted: frozenset[tuple[str, str]] = frozenset()
     kept: frozenset[Link] = frozenset()
@@ -47,7 +47,9 @@ UNDECIDED = Decisions()
 class Compiler:
     """Compiles one record; ids become bits by `bits`, so that edited records share them."""
 
-    def __init__(self, record: Record, readings: Readings, bench: Bench, bits: Bits, rules: Rules | None = None) -> None:
+    def __init__(
+        self, record: Record, readings: Readings, bench: Bench, bits: Bits, rules: Rules | None = None
+    ) -> None:
         self.record, self.readings, self.bench, self.bits = record, readings, bench, bits
         self.rules = rules or Rules(record)
         self.consumables = consumables_of(record)
@@ -80,6 +82,7 @@ class Compiler:
         return {part: list(self.find_links(part)) for part in self.rules.parts}
 
     def find_links(self, part: str) -> Iterator[Link]:
+        """The links of one part, in the order of the record."""
         carriers = set(self.rules.carriers[part])
         for joint in self.outward[part]:
             if carriers.isdisjoint(joint.holds):
@@ -93,9 +96,11 @@ class Compiler:
         """One action per way of opening a joint."""
         needs = self.cleared(joint.behind, frozenset(joint.holds), frozenset(), ())
         for by, work in enumerate(self.bench.operations(joint), start=1):
-            action = Action(Move(open=joint.id, by=by), self.opened(joint.id), needs, self.uses(joint, by - 1))
+            uses = self.uses(joint, by - 1)
+            action = Action(Move(open=joint.id, by=by), self.opened(joint.id), needs, uses)
             action.ruins = tuple(
-                (self.bits("ruined", part), ticks(self.price.get(part, 0.0))) for part in ruined_by(joint, work)
+                (self.bits("ruined", part), ticks(self.price.get(part, 0.0)))
+                for part in ruined_by(joint, work)
             )
             action.renewal = ticks(joint.renew.price or 0.0) if joint.renew is not None else 0
             action.harm = sum(self.harm(step.risk, step.harms) for step in work)
@@ -184,7 +189,8 @@ class Compiler:
         found = list(dict.fromkeys(link.other for link in self.undecided(roots, decided)))
         for part in found:
             for link in self.links_of[part]:
-                if (link.joint, link.part) not in decided.parted and link.other not in barred and link.other not in found:
+                open_to = (link.joint, link.part) not in decided.parted and link.other not in barred
+                if open_to and link.other not in found:
                     found.append(link.other)
         return tuple(found)
 
@@ -197,7 +203,7 @@ class Compiler:
         return found
 
     def loosened(self, joint: Joint, root: str) -> Group:
-        """Alternatives by which an outward joint does not keep the root: open, or all it holds here is gone."""
+        """Alternatives by which an outward joint does not keep the root: open, or all it holds here gone."""
         here = [part for part in joint.holds if part in self.riders[root]]
         alternatives = [self.opened(joint.id)]
         alternatives += [union(masks) for masks in product(*(self.gone(part, root) for part in here))]

@@ -22,7 +22,9 @@ class Costs:
     each factor larger than anything the later terms can ever add up to.
     """
 
-    def __init__(self, objective: Objective, readings: Readings, bench: Bench, actions: Sequence[Action]) -> None:
+    def __init__(
+        self, objective: Objective, readings: Readings, bench: Bench, actions: Sequence[Action]
+    ) -> None:
         self.objective, self.readings, self.bench = objective, readings, bench
         self.wage = ticks(bench.labour_per_hour)
         self.counts_steps = any(term.steps for term in objective.terms)
@@ -98,6 +100,7 @@ class Costs:
         return self.memo.setdefault(action.key, {})
 
     def went(self, action: Action, posture: int) -> tuple[int, int]:
+        """What `go` gives, worked out."""
         at = self.postures[posture]
         steps, time = 0, 0
         for use in action.uses:

@@ -130,7 +130,8 @@ class Inner:
                     bound += least
             if self.swaps_to_come is not None:
                 at = self.costs.postures[posture]
-                bound += self.costs.step * self.swaps_to_come.after(done & problem.facts, at.tools if at.begun else None)
+                held = at.tools if at.begun else None
+                bound += self.costs.step * self.swaps_to_come.after(done & problem.facts, held)
         else:
             bound = cost + self.costs.end(posture)
         if self.ceiling is not None and bound >= self.ceiling:
@@ -158,7 +159,8 @@ class Inner:
             if self.limit is not None and states >= self.limit:
                 return Found(bound, bound, None, states)
             states += 1
-            if not self.beaten(done, posture, cost + self.remaining(done, self.problem.credit), strictly=True):
+            form = cost + self.remaining(done, self.problem.credit)
+            if not self.beaten(done, posture, form, strictly=True):
                 self.expand(done, posture, cost, trail)
         return Found(-1, -1, None, states)
 
@@ -236,7 +238,8 @@ class Inner:
         """
         at = self.costs.postures[posture]
         if self.costs.segment and at.begun:
-            lifts = [entry for entry in possible if entry[0].lifts and entry[0].sole and entry[1] == entry[0].least]
+            removals = [entry for entry in possible if entry[0].lifts and entry[0].sole]
+            lifts = [entry for entry in removals if entry[1] == entry[0].least]
             if lifts:
                 kept = self.foremost(lifts, waiting)
                 others = [entry for entry in possible if entry not in lifts]

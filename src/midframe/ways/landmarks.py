@@ -24,7 +24,9 @@ def reachable(actions: Iterable[Action], done: int = 0) -> int:
     while True:
         still = []
         for action in waiting:
-            met = action.need & ~done == 0 and all(any(m & ~done == 0 for m in group) for group in action.choices)
+            met = action.need & ~done == 0 and all(
+                any(mask & ~done == 0 for mask in group) for group in action.choices
+            )
             if met:
                 done |= action.gives
             else:
@@ -42,7 +44,7 @@ def landmarks(achievers: Achievers, facts: int) -> dict[int, int]:
     alternatives share [Zhu & Givan's propagation of landmarks; from memory].
     """
     everything = facts
-    marks = {fact: everything for fact in each_bit(facts)}
+    marks = dict.fromkeys(each_bit(facts), everything)
     order = sorted(marks)
     changed = True
     while changed:

@@ -9,10 +9,11 @@ from midframe.record.model import Move, Record
 from midframe.ways.bench import Bench
 from midframe.ways.count import Counter
 from midframe.ways.facts import Bits
+from midframe.ways.node import Solution
 from midframe.ways.objective import STEPS_THEN_SECONDS, Objective
 from midframe.ways.readings import Readings
-from midframe.ways.search import Search, Solution
-from midframe.ways.way import NoWayFound, Way
+from midframe.ways.search import Search
+from midframe.ways.way import USUAL_LIMIT, NoWayFound, Way
 
 
 class Planner:
@@ -31,7 +32,7 @@ class Planner:
         bench: Bench | None = None,
         *,
         bits: Bits | None = None,
-        limit: int | None = None,
+        limit: int | None = USUAL_LIMIT,
         without: frozenset[Move] = frozenset(),
     ) -> None:
         self.record, self.objective, self.limit, self.without = record, objective, limit, without
@@ -93,7 +94,7 @@ def solve(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> Way:
     """The best way in to one part; `NoWay` where there is none, `UnknownPart` for an unknown id."""
     return found(Planner(record, objective, readings, bench, limit=limit).way(target))
@@ -105,7 +106,7 @@ def solve_all(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> dict[str, Way | NoWayFound]:
     """The best way in to every part but the body."""
     return Planner(record, objective, readings, bench, limit=limit).ways()
@@ -118,7 +119,7 @@ def solve_set(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> Way:
     """The best way that gets several parts out in one go; `NoWay` where there is none."""
     return found(Planner(record, objective, readings, bench, limit=limit).way_to_all(targets))

@@ -19,13 +19,13 @@ Tools = frozenset[str]
 
 
 class Block(NamedTuple):
-    """What is used between two removals: single tools, and works that change tools themselves (first, last)."""
+    """What is used between two removals: tools, and works that change tools themselves (first, last)."""
 
     tools: frozenset[Tools]
     works: tuple[tuple[Tools, Tools], ...]
 
     def paid(self) -> int:
-        """Changes between them that count, at least: works that begin or end with a tool of the block join it."""
+        """Changes between them that count, at least: works that begin or end with a tool used join it."""
         if not self.works:
             return max(0, len(self.tools) - 1)
         joined = 0
@@ -107,7 +107,7 @@ class Swaps:
         return Block(frozenset(tools), tuple(works))
 
     def filled(self, block: Block, done: int) -> Iterator[int]:
-        """What is done with the tools of the block; where it uses none, any one tool may be used for nothing."""
+        """What is done with the tools of the block; where it uses none, any one tool may be used free."""
         held = block.held()
         if held:
             yield self.with_tools(held, done)
@@ -126,7 +126,8 @@ class Swaps:
         """All that the tools can open now."""
         more = done
         for op in self.openings:
-            if op.gives & ~done and not held.isdisjoint(use.tools for use in op.action.uses) and ready(op, done):
+            at_hand = op.gives & ~done and not held.isdisjoint(use.tools for use in op.action.uses)
+            if at_hand and ready(op, done):
                 more |= op.gives
         return more
 
@@ -147,7 +148,8 @@ class Swaps:
 
         They end as a step of their own (C7), or change from one tool to another themselves.
         """
-        able = [op for op in self.openings if op.gives & ~done and (op.action.uses[-1].ends or not steady(op))]
+        left = [op for op in self.openings if op.gives & ~done]
+        able = [op for op in left if op.action.uses[-1].ends or not steady(op)]
         return len(able) - len(block.works)
 
 

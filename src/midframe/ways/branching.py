@@ -1,0 +1,145 @@
+"""Which facts a cheapest way achieves, by branch and bound over the real choices.
+
+A node fixes a set of facts that must be achieved. Its problem is solved
+optimistically: a choice with an alternative outside the set counts as met, and
+parts linked by closed joints may come along. That cost bounds every way with
+these facts. Where the order found holds in truth it is a cheapest one; where
+it does not, the first choice it leaned on is settled in every possible way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from heapq import heappop, heappush
+from itertools import count as numbers
+
+from midframe.ways.compile import Link
+from midframe.ways.facts import each_bit, union
+from midframe.ways.ground import Ground, Mode
+from midframe.ways.inner import Found, Inner, Problem
+from midframe.ways.landmarks import of_mask
+from midframe.ways.links import IdleLinks
+from midframe.ways.node import Broken, Node, Solution
+from midframe.ways.problem import Problems
+from midframe.ways.truth import Truth
+
+
+class Branching:
+    """One run of branch and bound for one goal."""
+
+    def __init__(
+        self,
+        ground: Ground,
+        mode: Mode,
+        goal: int,
+        limit: int | None,
+        best: Solution,
+        *,
+        greedy: bool = False,
+    ) -> None:
+        self.ground, self.mode, self.goal, self.limit, self.best = ground, mode, goal, limit, best
+        self.greedy = greedy
+        self.compiler, self.costs = ground.compiler, ground.costs
+        self.marks, self.possible = mode.marks, mode.possible
+        self.states, self.nodes = best.states, best.nodes
+        self.tick = numbers()
+        self.heap: list[tuple[int, int, int, Node, Found, Problem]] = []
+        self.seen: set[Node] = set()
+        self.links = IdleLinks(ground, mode, self.relevant())
+        self.problems, self.truth = Problems(ground, mode), Truth(ground, goal)
+
+    def relevant(self) -> int:
+        """All facts any way to the goal could ever make use of, whatever comes along with what."""
+        makers = [mode.achievers for mode in self.ground.modes]
+        found, queue = self.goal, [self.goal]
+        while queue:
+            more = 0
+            for fact in each_bit(queue.pop()):
+                for action in (action for achievers in makers for action in achievers.get(fact, ())):
+                    more |= action.need | union(mask for group in action.choices for mask in group)
+            if more & ~found:
+                queue.append(more & ~found)
+                found |= more
+        return found
+
+    def run(self) -> Solution:
+        """Best first until the best order holds in truth, or nothing can beat the best known."""
+        self.add(Node(of_mask(self.goal, self.marks), decided=self.mode.decided), 0)
+        while self.heap:
+            bound, _, _, node, found, problem = heappop(self.heap)
+            if self.best.moves is not None and bound >= self.best.cost:
+                break
+            if found.actions is None:
+                return self.stopped(0 if self.greedy else bound)
+            broken = self.truth.broken(found.actions, node, problem)
+            if broken is None:
+                bound = 0 if self.greedy else found.cost
+                return Solution(self.truth.pruned(found.actions), found.cost, bound, self.nodes, self.states)
+            for child in self.children(node, broken):
+                self.add(child, bound)
+        return self.best._replace(bound=self.best.cost, nodes=self.nodes, states=self.states)
+
+    def stopped(self, bound: int) -> Solution:
+        """The best known when the limit ended the search, with the bound reached."""
+        if self.best.moves is None:
+            return Solution(None, -1, bound, self.nodes, self.states)
+        return self.best._replace(bound=min(bound, self.best.cost), nodes=self.nodes, states=self.states)
+
+    def add(self, node: Node, bound: int) -> None:
+        """Solves a node optimistically and queues it."""
+        node = self.links.settled(node)
+        if node in self.seen or node.facts & ~self.possible:
+            return
+        self.seen.add(node)
+        problem = self.problems.problem(node)
+        if problem is None:
+            return
+        left = None if self.limit is None else max(1, self.limit - self.states)
+        ceiling = self.best.cost if self.best.moves is not None else None
+        found = Inner(problem, self.costs, left, ceiling, greedy=self.greedy).run()
+        self.nodes += 1
+        self.states += found.states
+        if found.cost >= 0:
+            entry = (max(bound, found.bound), -node.facts.bit_count(), next(self.tick), node, found, problem)
+            heappush(self.heap, entry)
+
+    def children(self, node: Node, broken: Broken) -> Iterator[Node]:
+        """All ways to settle what an order leaned on; together they hold every way the node holds."""
+        action = broken.action
+        if broken.link is not None:
+            yield from self.link_children(node, broken.link)
+        elif broken.opened:
+            yield node._replace(banned=node.banned | {action.key})
+            for joint in broken.opened:
+                yield node._replace(held=node.held | {(joint, action.gives)})
+        elif broken.group is not None:
+            if any(mask & ~node.facts == 0 for mask in broken.group):
+                yield node._replace(cuts=node.cuts | {(action.key, broken.group)})
+            else:
+                yield node._replace(banned=node.banned | {action.key})
+            for mask in broken.group:
+                if mask & ~node.facts and mask & ~self.possible == 0:
+                    yield node._replace(facts=node.facts | of_mask(mask, self.marks))
+        else:
+            yield node._replace(banned=node.banned | {action.key})
+            if action.need & ~self.possible == 0 and action.need & ~node.facts:
+                yield node._replace(facts=node.facts | of_mask(action.need, self.marks))
+
+    def link_children(self, node: Node, link: Link) -> Iterator[Node]:
+        """A link is opened before either side leaves, or stays closed and both leave together."""
+        decided = node.decided
+        opened = self.compiler.opened(link.joint)
+        riders = self.compiler.riders[link.part]
+        here = [held for held in self.ground.rules.joints[link.joint].holds if held in riders]
+        facts = node.facts
+        if opened & self.possible and all(not self.compiler.gone(held, link.part) for held in here):
+            facts |= self.marks[opened]
+        parted = decided._replace(parted=decided.parted | {(link.joint, link.part)})
+        yield node._replace(facts=facts, decided=parted)
+        for known in self.compiler.links_of[link.part]:
+            if known.joint == link.joint:
+                facts = node.facts | union(
+                    of_mask(self.compiler.aside(part) & self.possible, self.marks)
+                    for part in (known.part, known.other)
+                )
+                yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
