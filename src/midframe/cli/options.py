@@ -9,6 +9,7 @@ import click
 
 from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
+from midframe.ways.way import USUAL_LIMIT
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -34,9 +35,12 @@ def search_options(command: Command) -> Command:
     """Add the limit of the search."""
     limit = click.option(
         "--limit",
-        type=click.IntRange(min=1),
+        type=click.IntRange(min=0),
+        default=USUAL_LIMIT,
+        show_default=True,
+        callback=lambda _context, _option, value: value or None,
         metavar="STATES",
-        help="End each search after so many states; the way is then not proven.",
+        help="End each search after so many states, 0 for never; a way cut short is not proven.",
     )
     return limit(command)
 

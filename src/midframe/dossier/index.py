@@ -25,7 +25,7 @@ from midframe.ways.facts import Bits
 from midframe.ways.objective import STEPS_THEN_SECONDS
 from midframe.ways.readings import Readings
 from midframe.ways.solve import Planner
-from midframe.ways.way import Way
+from midframe.ways.way import USUAL_LIMIT, Way
 
 INDEX_KEY = "lbl-2023-1669"
 """Key of the regulation that carries the index."""
@@ -89,7 +89,7 @@ def device_index(
     *,
     regulations: Iterable[Regulation] | None = None,
     thorough: bool = False,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> DeviceIndex:
     """The index of one record with every finding; ways are computed where no documented order governs.
 

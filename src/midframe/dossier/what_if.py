@@ -30,7 +30,7 @@ from midframe.ways.facts import Bits
 from midframe.ways.objective import SECONDS, STEPS_THEN_SECONDS, Objective
 from midframe.ways.readings import Readings
 from midframe.ways.solve import Planner
-from midframe.ways.way import NoWayFound, Way
+from midframe.ways.way import USUAL_LIMIT, NoWayFound, Way
 
 
 class ScoreChange(msgspec.Struct, frozen=True, kw_only=True):
@@ -111,7 +111,7 @@ class Options(msgspec.Struct, frozen=True, kw_only=True):
     bench: Bench = Bench()
     own_counts: Mapping[str, int] | None = None
     times: bool = True
-    limit: int | None = None
+    limit: int | None = USUAL_LIMIT
 
 
 Progress = Callable[[int, int, str], None]

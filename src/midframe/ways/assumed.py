@@ -16,7 +16,7 @@ from midframe.ways.orders import gets_out
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules
 from midframe.ways.solve import Planner
-from midframe.ways.way import NoWayFound, Way
+from midframe.ways.way import USUAL_LIMIT, NoWayFound, Way
 from midframe.ways.wording import choice_words, in_sentence, joint_words, plural
 
 Answers: TypeAlias = dict[str, Way | NoWayFound]
@@ -203,7 +203,7 @@ def assumed_range(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> AssumedRange:
     """Best and worst case of every target and in sum, over the conditions that are assumed."""
     cases = Cases(record, objective, readings, bench, limit)
@@ -225,7 +225,7 @@ def next_question(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> Question | None:
     """The assumed condition whose answer narrows the results most; `None` where nothing is assumed.
 

@@ -7,7 +7,15 @@ import msgspec
 from midframe.record.model import Face, Joint, Operation, Part
 
 CONSUMABLES = frozenset(
-    {"isopropanol", "lint-free wipe", "adhesive remover", "desoldering braid", "flux", "solder", "adhesive tape"}
+    {
+        "isopropanol",
+        "lint-free wipe",
+        "adhesive remover",
+        "adhesive tape",
+        "desoldering braid",
+        "flux",
+        "solder",
+    }
 )
 """Consumables known by name (common practice, no source); a record may name more under `tools`."""
 

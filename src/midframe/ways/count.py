@@ -12,7 +12,6 @@ from midframe.ways.posture import Posture, advance, start, tail, use_of
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules, State
 
-
 TICK = 1000
 """Ticks per unit: seconds, money and risk are compared in whole thousandths, so that ties are exact."""
 
@@ -23,7 +22,7 @@ def ticks(value: float) -> int:
 
 
 class Step(msgspec.Struct, frozen=True):
-    """One step of the regulation: its number, what ends it, and the number of the move it ends in (from 1)."""
+    """One step of the regulation: its number, what ends it, the number of the move it ends in (from 1)."""
 
     number: int
     ends_with: str
@@ -106,7 +105,8 @@ class Prices(msgspec.Struct, frozen=True):
     def of(cls, record: Record) -> Prices:
         """The prices a record gives."""
         parts = {part.id: part.price for part in record.parts if part.price is not None}
-        joints = {j.id: j.renew.price for j in record.joints if j.renew is not None and j.renew.price is not None}
+        renewed = [(joint.id, joint.renew.price) for joint in record.joints if joint.renew is not None]
+        joints = {joint: price for joint, price in renewed if price is not None}
         return cls(parts, joints)
 
 
@@ -121,7 +121,7 @@ def ruined_by(joint: Joint, work: Sequence[Operation]) -> tuple[str, ...]:
 
 
 def lead_of(roots: Sequence[str], parts: Mapping[str, Part], bench: Bench) -> Part:
-    """The part that sets tools, seconds and face of a lift: of those that leave together the slowest to lift."""
+    """The part that sets tools, seconds and face of a lift: the slowest of those that leave together."""
     return max((parts[root] for root in roots), key=lambda part: bench.lift_operation(part).seconds or 0.0)
 
 
@@ -182,10 +182,8 @@ class Counter:
             flip += added.flip_seconds
         work = sum(operation.seconds or 0.0 for operation in operations)
         aside = tuple(part for part in self.rules.parts if part in after.aside - before.aside)
-        return (
-            CountedMove(move, operations, face, flip > 0, group, aside, tuple(steps), work, change, flip, default),
-            at,
-        )
+        taken = (tuple(steps), work, change, flip, default)
+        return CountedMove(move, operations, face, flip > 0, group, aside, *taken), at
 
     def summed(self, done: list[CountedMove], at: Posture) -> Count:
         """The sums over counted moves that end in a posture."""
@@ -197,7 +195,8 @@ class Counter:
         ruined = tuple(dict.fromkeys(part for joint, work in opened for part in ruined_by(joint, work)))
         renewed = tuple(joint.id for joint, _ in opened if joint.renew is not None)
         names = [tool for move in done for step in move.operations for tool in step.tools]
-        priced = [self.prices.parts.get(part) for part in ruined] + [self.prices.joints.get(j) for j in renewed]
+        priced = [self.prices.parts.get(part) for part in ruined]
+        priced += [self.prices.joints.get(joint) for joint in renewed]
         return Count(
             moves=tuple(done),
             steps=tuple(Step(number, kind, move) for number, (kind, move) in enumerate(kinds, start=1)),

@@ -42,10 +42,8 @@ class Objective(msgspec.Struct, frozen=True):
     def value(self, count: Count) -> tuple[int, ...]:
         """The value of a counted way, a whole number per term, comparable between ways of one record."""
         risk = sum(ticks(step.risk) for move in count.moves for step in move.operations)
-        time = sum(
-            ticks(move.change_seconds) + ticks(move.flip_seconds) + sum(ticks(o.seconds or 0) for o in move.operations)
-            for move in count.moves
-        )
+        time = sum(ticks(move.change_seconds) + ticks(move.flip_seconds) for move in count.moves)
+        time += sum(ticks(step.seconds or 0) for move in count.moves for step in move.operations)
         wage = ticks(count.labour_per_hour)
         return tuple(
             term.value(len(count.steps), time, count.renewals_ticks + count.breakage_ticks, risk, wage)
@@ -68,4 +66,4 @@ def named_term(name: str) -> Term:
             return Term(seconds=1)
         case "money":
             return Term(money=1)
-    raise BadSetting(f"cost '{name}' is unknown; steps, seconds and money can be minimised, alone or in order")
+    raise BadSetting(f"cost '{name}' is unknown; minimise steps, seconds or money, alone or in order")

@@ -16,7 +16,7 @@ from midframe.ways.objective import STEPS_THEN_SECONDS, Objective
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Refusal, Rules, State, listed
 from midframe.ways.solve import Planner
-from midframe.ways.way import NoWayFound, Way
+from midframe.ways.way import USUAL_LIMIT, NoWayFound, Way
 from midframe.ways.wording import Difference, difference
 
 
@@ -53,7 +53,7 @@ def compare_orders(
     readings: Readings | None = None,
     bench: Bench | None = None,
     *,
-    limit: int | None = None,
+    limit: int | None = USUAL_LIMIT,
 ) -> tuple[ComparedOrder, ...]:
     """Every documented order of a record beside the computed way; `UnknownPart` for an unknown target."""
     planner = Planner(record, objective, readings, bench, limit=limit)

@@ -1,4 +1,4 @@
-"""What the hands and the device are in the middle of, and what the next bit of work adds to steps and seconds.
+"""What hands and device are in the middle of, and what the next bit of work adds to steps and seconds.
 
 One small automaton serves both the counting of any sequence and the costs of
 the search, so that the two cannot disagree.
@@ -18,7 +18,7 @@ HAND: frozenset[str] = frozenset()
 
 
 class Posture(NamedTuple):
-    """The tools last held, whether the hand is bare now, whether work with them has begun a step, the face that is up.
+    """Tools last held, whether the hand is bare now, whether work with them has begun a step, the face up.
 
     Work by bare hand begins no step of its own (Q5): a tool taken up after it is
     taken up as if after the removal before.
@@ -52,7 +52,9 @@ class Added(NamedTuple):
     flip_seconds: float
 
 
-def held_tools(names: tuple[str, ...], readings: Readings, consumables: frozenset[str] = CONSUMABLES) -> frozenset[str]:
+def held_tools(
+    names: tuple[str, ...], readings: Readings, consumables: frozenset[str] = CONSUMABLES
+) -> frozenset[str]:
     """The tools that count as held: consumables only where nothing else is, sizes as reading Q6 says."""
     real = [name for name in names if name not in consumables] or list(names)
     return frozenset(real if readings.bit_size else map(without_size, real))
@@ -113,7 +115,8 @@ def advance(at: Posture, use: Use, readings: Readings, bench: Bench) -> tuple[Po
         begun = True
     turned = use.face is not None and use.face != at.face
     face = at.face if use.face is None else use.face
-    return Posture(tools, bare, begun, face), Added(tuple(steps), change_seconds, bench.flip_seconds if turned else 0.0)
+    flip_seconds = bench.flip_seconds if turned else 0.0
+    return Posture(tools, bare, begun, face), Added(tuple(steps), change_seconds, flip_seconds)
 
 
 def swap(at: Posture, tools: frozenset[str], readings: Readings) -> str:

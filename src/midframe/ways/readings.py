@@ -8,7 +8,7 @@ import msgspec
 
 
 class Readings(msgspec.Struct, frozen=True, kw_only=True):
-    """The switches of counting [lbl-2023-1669, Annex I (20) and Annex IV point 5; eu-index.md section 2.1].
+    """The switches of counting [lbl-2023-1669, Annex I (20) and Annex IV point 5].
 
     Q2 `unplugging`: does unplugging alone end a step? Q3 `swaps`: `segment` lets
     a swap at the very moment a part has left pass free, `strict` counts every
@@ -27,9 +27,11 @@ class Readings(msgspec.Struct, frozen=True, kw_only=True):
 
     def described(self) -> tuple[str, ...]:
         """One line per reading in force, with its id."""
+        strict = self.swaps == "strict"
+        swaps = "every swap between two tools counts" if strict else "a swap just after a removal is free"
         return (
             f"Q2 unplugging alone {'ends a step' if self.unplugging else 'is no step'}",
-            f"Q3 {'every swap between two tools counts' if self.swaps == 'strict' else 'a swap just after a removal is free'}",
+            f"Q3 {swaps}",
             f"Q4 the first tool picked up {'counts' if self.first_tool else 'does not count'}",
             f"Q5 the bare hand {'counts as a tool' if self.bare_hand else 'is no tool'}",
             f"Q6 another size of the same tool {'is another tool' if self.bit_size else 'is the same tool'}",

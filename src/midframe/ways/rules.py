@@ -13,7 +13,7 @@ import msgspec
 
 from midframe.faults import IllegalMove, UnknownPart
 from midframe.record.model import Condition, Joint, Move, Part, Record
-from midframe.record.structure import rigid_joints, riders, seat_chain, seats
+from midframe.record.structure import riders, rigid_joints, seat_chain, seats
 
 
 class State(msgspec.Struct, frozen=True):
@@ -44,13 +44,16 @@ class Rules:
         self.carriers = {part: seat_chain(part, self.seat_of)[1:] for part in self.parts}
 
     def clear(self, state: State, part: str, near: frozenset[str]) -> bool:
-        """Whether `part` no longer covers what is `near`: aside, or carried off by something that left `near` behind."""
+        """Whether `part` no longer covers what is `near`: aside, or gone with what left `near` behind."""
         return part in state.aside or any(
-            carrier in state.aside and near.isdisjoint(self.riders[carrier]) for carrier in self.carriers[part]
+            carrier in state.aside and near.isdisjoint(self.riders[carrier])
+            for carrier in self.carriers[part]
         )
 
-    def missing(self, state: State, condition: Condition, near: frozenset[str], group: frozenset[str]) -> tuple[str, ...]:
-        """The parts still in the way for the alternative that lacks the fewest; none if the condition is met."""
+    def missing(
+        self, state: State, condition: Condition, near: frozenset[str], group: frozenset[str]
+    ) -> tuple[str, ...]:
+        """The parts in the way for the alternative that lacks the fewest; none if the condition is met."""
         lacking = [
             tuple(part for part in alternative if part not in group and not self.clear(state, part, near))
             for alternative in condition
@@ -71,7 +74,8 @@ class Rules:
                 if joint.id not in state.open and not found.isdisjoint(joint.holds)
                 for other in joint.holds
             }
-            more |= {other for other, seat in self.seat_of.items() if seat in found and other not in state.aside}
+            sitting = {other for other, seat in self.seat_of.items() if seat in found}
+            more |= sitting - state.aside
             if more <= found:
                 return frozenset(found)
             found |= more
@@ -89,13 +93,15 @@ class Rules:
     def may_lift(self, state: State, part: str) -> Refusal | None:
         """`None` if the group of `part` may be lifted now, else why not."""
         group = self.group(state, part)
-        held_by = tuple(joint.id for joint in self.rigid if joint.id not in state.open and part in joint.holds)
+        closed = (joint for joint in self.rigid if joint.id not in state.open)
+        held_by = tuple(joint.id for joint in closed if part in joint.holds)
         if self.body in group:
             return Refusal(f"{part} is still joined to {self.body}", held_by)
         if part in state.aside:
             return Refusal(f"{part} is aside already; grip a part that leaves its seat")
         if self.seat_of[part] in group:
-            return Refusal(f"{part} would ride on {self.seat_of[part]}; grip a part that leaves its seat", held_by)
+            seat = self.seat_of[part]
+            return Refusal(f"{part} would ride on {seat}; grip a part that leaves its seat", held_by)
         for member in sorted(group - state.aside):
             missing = self.missing(state, self.parts[member].under, frozenset({member}), group)
             if missing:
@@ -126,7 +132,8 @@ class Rules:
         group = self.group(state, named[0])
         apart = tuple(part for part in named if part not in group)
         if apart:
-            raise IllegalMove(f"lift {' + '.join(named)}: {listed(apart)} does not come along with {named[0]}")
+            together = " + ".join(named)
+            raise IllegalMove(f"lift {together}: {listed(apart)} does not come along with {named[0]}")
         return State(state.open, state.aside | self.put_aside(state, group))
 
     def apply(self, state: State, move: Move) -> State:
@@ -134,7 +141,7 @@ class Rules:
         return self.open(state, move.open) if move.open else self.lift(state, move.lift)
 
     def replay(self, moves: Iterable[Move]) -> State:
-        """The state after all moves from the closed device; raises `IllegalMove` at the first forbidden one."""
+        """The state after all moves from the closed device; `IllegalMove` at the first forbidden one."""
         state = State()
         for number, move in enumerate(moves, start=1):
             try:
@@ -152,8 +159,9 @@ class Rules:
         bundle = self.bundle(part)
         leave = {member for member in bundle if self.seat_of[member] not in bundle}
         joined = any(
-            joint.id not in state.open and not bundle.isdisjoint(joint.holds) and not bundle.issuperset(joint.holds)
+            not bundle.isdisjoint(joint.holds) and not bundle.issuperset(joint.holds)
             for joint in self.record.joints
+            if joint.id not in state.open
         )
         return leave <= state.aside and not joined
 

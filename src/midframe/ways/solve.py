@@ -24,7 +24,7 @@ class Planner:
     states (None: never), a way is then given with the bound that was proven.
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - the last three are keyword-only
         self,
         record: Record,
         objective: Objective = STEPS_THEN_SECONDS,
@@ -48,7 +48,8 @@ class Planner:
 
     def ways(self) -> dict[str, Way | NoWayFound]:
         """The best way in to every part but the body, in the order of the record."""
-        return {part.id: self.way(part.id) for part in self.record.parts if part.id != self.record.device.body}
+        body = self.record.device.body
+        return {part.id: self.way(part.id) for part in self.record.parts if part.id != body}
 
     def way_to_all(self, targets: Iterable[str]) -> Way | NoWayFound:
         """The best way that gets several parts out in one go."""
@@ -62,16 +63,17 @@ class Planner:
     def known(self, target: str) -> None:
         """Raises `UnknownPart` unless the target is a part that can come out."""
         if target not in self.rules.parts:
-            raise UnknownPart(f"no part '{target}' in the record; its parts are {', '.join(self.rules.parts)}")
+            known = ", ".join(self.rules.parts)
+            raise UnknownPart(f"no part '{target}' in the record; its parts are {known}")
         if target == self.record.device.body:
             raise UnknownPart(f"'{target}' is the body: the others come out of it, it has no way in")
 
     def answered(self, target: str, solution: Solution, wanted: list[str] | None = None) -> Way | NoWayFound:
         """The way of a solution, counted."""
         if solution.moves is None and not solution.proven:
-            return NoWayFound(target, f"the search was ended by its limit of {self.limit} states before a way was found")
+            return NoWayFound(target, f"the limit of {self.limit} states came before a way")
         if solution.moves is None:
-            return NoWayFound(target, "no sequence of moves gets it out; `midframe check` says what blocks it")
+            return NoWayFound(target, "no moves get it out; `midframe check` says what blocks it")
         counted = self.counter.count(solution.moves)
         bundles = [self.rules.bundle(part) for part in wanted or [target]]
         return Way(

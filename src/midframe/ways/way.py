@@ -9,6 +9,9 @@ from midframe.ways.count import Count
 from midframe.ways.objective import Objective
 from midframe.ways.rules import Rules, State
 
+USUAL_LIMIT = 4000
+"""States after which the search for a target gives the best way it has, with its bound; `None`: no end."""
+
 
 class Way(msgspec.Struct, frozen=True):
     """A way in to one target.
@@ -51,8 +54,10 @@ class NoWayFound(msgspec.Struct, frozen=True):
     reason: str
 
 
-def whys(record: Record, moves: tuple[Move, ...], target: str, rules: Rules | None = None) -> tuple[tuple[int, ...], ...]:
-    """For each move the numbers (from 1) of later moves that directly need it; 0 stands for the target being out."""
+def whys(
+    record: Record, moves: tuple[Move, ...], target: str, rules: Rules | None = None
+) -> tuple[tuple[int, ...], ...]:
+    """For each move the numbers (from 1) of later moves that directly need it; 0: the target being out."""
     rules = rules or Rules(record)
     states = [State()]
     for move in moves:
@@ -60,7 +65,9 @@ def whys(record: Record, moves: tuple[Move, ...], target: str, rules: Rules | No
     return tuple(needed_by(rules, moves, states, index, target) for index in range(len(moves)))
 
 
-def needed_by(rules: Rules, moves: tuple[Move, ...], states: list[State], index: int, target: str) -> tuple[int, ...]:
+def needed_by(
+    rules: Rules, moves: tuple[Move, ...], states: list[State], index: int, target: str
+) -> tuple[int, ...]:
     """Later moves that are forbidden, or do less, when only this one had not been made."""
     opened = states[index + 1].open - states[index].open
     aside = states[index + 1].aside - states[index].aside
