@@ -41,6 +41,10 @@ class Rules:
         self.rigid = rigid_joints(record)
         self.seat_of = seats(record)
         self.riders = riders(record)
+        self.rigid_of = {part: [joint for joint in self.rigid if part in joint.holds] for part in self.parts}
+        self.sitting = {
+            part: [one for one, seat in self.seat_of.items() if seat == part] for part in self.parts
+        }
         self.carriers = {part: seat_chain(part, self.seat_of)[1:] for part in self.parts}
 
     def clear(self, state: State, part: str, near: frozenset[str]) -> bool:
@@ -67,18 +71,16 @@ class Rules:
     def group(self, state: State, part: str) -> frozenset[str]:
         """All that moves when `part` is lifted: its rigid group, and whatever sits on any of it."""
         found = {part}
-        while True:
-            more = {
-                other
-                for joint in self.rigid
-                if joint.id not in state.open and not found.isdisjoint(joint.holds)
-                for other in joint.holds
-            }
-            sitting = {other for other, seat in self.seat_of.items() if seat in found}
-            more |= sitting - state.aside
-            if more <= found:
-                return frozenset(found)
+        queue = [part]
+        while queue:
+            member = queue.pop()
+            more = {seated for seated in self.sitting[member] if seated not in state.aside}
+            for joint in self.rigid_of[member]:
+                if joint.id not in state.open:
+                    more.update(joint.holds)
+            queue += more - found
             found |= more
+        return frozenset(found)
 
     def may_open(self, state: State, joint_id: str) -> Refusal | None:
         """`None` if the joint may be opened now, else why not."""
