@@ -138,6 +138,7 @@ class Compiler:
         if any(self.handled(part) != self.handled(lead) for part in company):
             action.uses = (msgspec.structs.replace(use, tools=HAND, face=None, extra_tools=0),)
             action.harm = action.risk = 0
+            action.vague = True
         return action.seal()
 
     def lift_use(self, part: Part) -> Use:

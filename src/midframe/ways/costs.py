@@ -102,6 +102,9 @@ class Costs:
     def went(self, action: Action, posture: int) -> tuple[int, int]:
         """What `go` gives, worked out."""
         at = self.postures[posture]
+        if action.vague:
+            cost = self.packed((1, ticks(action.uses[0].seconds), 0, 0))
+            return cost, self.numbered(at._replace(begun=False))
         steps, time = 0, 0
         for use in action.uses:
             at, added = advance(at, use, self.readings, self.bench)

@@ -115,20 +115,24 @@ class Swaps:
         yield done
         seen = {done}
         for op in self.openings:
-            tools = op.action.uses[0].tools
-            if tools and op.gives & ~done and steady(op) and ready(op, done):
-                more = self.with_tools({tools}, done)
+            if op.gives & ~done and ready(op, done):
+                more = self.with_tools({use.tools for use in op.action.uses if use.tools}, done)
                 if more not in seen:
                     seen.add(more)
                     yield more
 
     def with_tools(self, held: set[Tools], done: int) -> int:
-        """All that the tools can open now."""
-        more = done
-        for op in self.openings:
-            at_hand = op.gives & ~done and not held.isdisjoint(use.tools for use in op.action.uses)
-            if at_hand and ready(op, done):
-                more |= op.gives
+        """All that the tools can open now; work that changes tools itself brings the others into the hand."""
+        waiting = [op for op in self.openings if op.gives & ~done and ready(op, done)]
+        more, grown = done, True
+        while grown:
+            grown = False
+            for op in waiting:
+                if op.gives & ~more and not held.isdisjoint(use.tools for use in op.action.uses):
+                    more |= op.gives
+                    if not steady(op):
+                        held = held.union(use.tools for use in op.action.uses if use.tools)
+                        grown = True
         return more
 
     def by_hand(self, done: int) -> int:

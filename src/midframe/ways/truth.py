@@ -101,6 +101,8 @@ class Truth:
 
     def honest(self, action: Action, group: frozenset[str]) -> bool:
         """Whether a lift is costed as what really leaves with it asks."""
+        if action.vague and self.compiler.readings.bare_hand:
+            return False
         lead = lead_of(self.rules.roots(group), self.rules.parts, self.compiler.bench)
         step = self.compiler.bench.lift_operation(lead)
         risked = self.compiler.harm(step.risk, step.harms), ticks(step.risk)
