@@ -37,15 +37,21 @@ class Action:
     `gives` are the facts it makes true, `need` what it needs in any case,
     `choices` the groups with more than one alternative. Price, harm and risk
     are in ticks; `ruins` pairs the fact of a part being lost with its price.
+    A lift is `vague` while it is not known what it will ask for: it then leaves in
+    hand what is there.
     """
 
-    __slots__ = ("choices", "gives", "harm", "key", "move", "need", "renewal", "risk", "ruins", "uses")
+    __slots__ = (
+        *("choices", "gives", "harm", "key", "move", "need"),
+        *("renewal", "risk", "ruins", "uses", "vague"),
+    )
 
     def __init__(self, move: Move, gives: int, needs: Iterable[Group], uses: tuple[Use, ...]) -> None:
         self.move, self.gives, self.uses = move, gives, uses
         self.need, self.choices = split(needs)
         self.ruins: tuple[tuple[int, int], ...] = ()
         self.renewal = self.harm = self.risk = 0
+        self.vague = False
         self.key: tuple[object, ...] = ()
 
     def seal(self) -> Action:
@@ -53,7 +59,7 @@ class Action:
         self.key = (
             (self.move.open, self.move.by, self.move.lift),
             (self.gives, self.need, self.choices),
-            (self.uses, self.ruins, self.renewal, self.harm, self.risk),
+            (self.uses, self.ruins, self.renewal, self.harm, self.risk, self.vague),
         )
         return self
 
