@@ -69,7 +69,7 @@ class Inner:
         self.bounds: dict[int, tuple[list[int], int, int]] = {}
         self.swaps_to_come: Swaps | None = None
         if costs.segment and not costs.readings.bare_hand and not costs.readings.unplugging:
-            self.swaps_to_come = Swaps(problem.facts, problem.ops, tail=costs.readings.tail)
+            self.swaps_to_come = Swaps(problem.facts, problem.ops)
         self.tools = self.tools_needed()
         self.faces = self.faces_needed()
 

@@ -9,159 +9,201 @@ the removals, which is tried out with everything learned kept.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from midframe.ways.facts import each_bit, union
-from midframe.ways.op import Op, ready
+from midframe.ways.facts import Group, each_bit, union
+from midframe.ways.op import Op
 
 Tools = frozenset[str]
+
+
+class Piece(NamedTuple):
+    """An op as the bound sees it: sets of tools are bits, 0 is the bare hand.
+
+    `tools` are all it uses, `first` and `last` those it begins and ends with;
+    `steady`: one set throughout; `ends`: it ends as a step of its own (C7).
+    """
+
+    gives: int
+    reach: int
+    need: int
+    choices: tuple[Group, ...]
+    tools: int
+    first: int
+    last: int
+    steady: bool
+    ends: bool
+
+    def ready(self, done: int) -> bool:
+        """Whether the facts done meet its needs."""
+        return not self.need & ~done and (not self.choices or met(self.choices, done))
 
 
 class Block(NamedTuple):
     """What is used between two removals: tools, and works that change tools themselves (first, last)."""
 
-    tools: frozenset[Tools]
-    works: tuple[tuple[Tools, Tools], ...]
+    tools: int
+    works: tuple[tuple[int, int], ...]
 
     def paid(self) -> int:
         """Changes between them that count, at least: works that begin or end with a tool used join it."""
         if not self.works:
-            return max(0, len(self.tools) - 1)
+            return max(0, self.tools.bit_count() - 1)
         joined = 0
         for index, (first, last) in enumerate(self.works):
-            joined += (first in self.tools) + (last in self.tools)
+            joined += bool(first & self.tools) + bool(last & self.tools)
             joined += any(last == other for k, (other, _) in enumerate(self.works) if k != index)
-        return max(0, len(self.tools) + len(self.works) - 1 - joined)
+        return max(0, self.tools.bit_count() + len(self.works) - 1 - joined)
 
-    def held(self) -> set[Tools]:
+    def held(self) -> int:
         """Every tool that is in hand at some time of the block."""
-        return set(self.tools).union(*self.works) if self.works else set(self.tools)
+        return self.tools | union(first | last for first, last in self.works)
 
 
 class Swaps:
     """The bound for one problem; `after(done, begun_with)` is the least number of paid changes to come."""
 
-    def __init__(self, facts: int, ops: Sequence[Op], *, tail: bool) -> None:
-        self.facts, self.tail = facts, tail
-        self.lifts = [op for op in ops if op.lifts]
-        self.openings = [op for op in ops if not op.lifts]
-        self.aside = union(op.reach for op in self.lifts)
-        self.memo: dict[tuple[int, Tools | None], int] = {}
-        self.makers: dict[int, list[Op]] = {}
-        for op in self.openings:
-            self.makers.setdefault(op.gives, []).append(op)
+    def __init__(self, facts: int, ops: Sequence[Op]) -> None:
+        self.facts = facts
+        self.numbers: dict[Tools, int] = {frozenset(): 0}
+        pieces = [(op.lifts, self.piece(op)) for op in ops]
+        self.lifts = [piece for lifts, piece in pieces if lifts]
+        self.openings = [piece for lifts, piece in pieces if not lifts]
+        self.by_hand = [piece for piece in self.openings if not piece.first]
+        self.aside = union(piece.reach for piece in self.lifts)
+        self.helping = union(piece.gives for piece in self.openings if piece.ends or not piece.steady)
+        self.makers: dict[int, list[Piece]] = {}
+        for piece in self.openings:
+            self.makers.setdefault(piece.gives, []).append(piece)
+        self.memo: dict[tuple[int, int], int] = {}
+
+    def piece(self, op: Op) -> Piece:
+        """An op with its tools numbered."""
+        uses = [self.number(use.tools) for use in op.action.uses]
+        return Piece(
+            gives=op.gives,
+            reach=op.reach,
+            need=op.need,
+            choices=op.choices,
+            tools=union(uses),
+            first=uses[0],
+            last=uses[-1],
+            steady=len(set(uses)) == 1,
+            ends=bool(op.action.uses[-1].ends),
+        )
+
+    def number(self, tools: Tools) -> int:
+        """The bit of a set of tools."""
+        return self.numbers.setdefault(tools, 1 << len(self.numbers))
 
     def after(self, done: int, begun_with: Tools | None) -> int:
         """Paid changes to come at least, once `done` holds and a step is begun with a tool (or none is)."""
-        done = self.by_hand(done)
-        key = (done, begun_with)
-        if key not in self.memo:
-            self.memo[key] = min(self.ways_on(done, begun_with), default=0)
-        return self.memo[key]
+        return self.least(done, self.number(begun_with) if begun_with else 0)
 
-    def ways_on(self, done: int, begun_with: Tools | None) -> Iterator[int]:
-        """The cost of going on with each removal that may be next."""
+    def least(self, done: int, begun: int) -> int:
+        """What `after` gives, the tool as a bit."""
+        for piece in self.by_hand:
+            if piece.gives & ~done and piece.ready(done):
+                done |= piece.gives
+        key = (done, begun)
+        known = self.memo.get(key)
+        if known is None:
+            known = self.memo[key] = self.best(done, begun)
+        return known
+
+    def best(self, done: int, begun: int) -> int:
+        """The cost of the removal that is best done next, with all that comes after."""
         if not self.aside & self.facts & ~done:
-            yield self.at_the_end(done, begun_with)
-            return
-        for op in self.lifts:
-            if op.reach & ~done and self.may_be_next(op, done):
-                block = self.block(op, op.need & ~done & ~self.aside, begun_with)
-                for before in self.filled(block, done):
-                    for gives in {op.gives, op.reach}:
-                        if gives & ~done:
-                            paid = max(0, block.paid() - self.helpers(done, block))
-                            yield paid + self.after(before | op.need & ~self.aside | gives, None)
+            block = self.block(0, self.facts & ~done, begun)
+            return max(0, block.paid() - self.helpers(done, block))
+        best: int | None = None
+        for lift in self.lifts:
+            if lift.reach & ~done and self.may_be_next(lift, done):
+                cost = self.through(lift, done, begun, best)
+                if best is None or cost < best:
+                    best = cost
+                if not best:
+                    break
+        return best or 0
 
-    def may_be_next(self, op: Op, done: int) -> bool:
+    def through(self, lift: Piece, done: int, begun: int, known: int | None) -> int:
+        """The cost of one removal done next, with all that comes after; `known` or more is of no interest."""
+        block = self.block(lift.first, lift.need & ~done & ~self.aside, begun)
+        paid = max(0, block.paid() - self.helpers(done, block))
+        best = known
+        for before in self.filled(block, done):
+            for gives in {lift.gives, lift.reach}:
+                if best is not None and paid >= best:
+                    return best
+                if gives & ~done:
+                    cost = paid + self.least(before | lift.need & ~self.aside | gives, 0)
+                    best = cost if best is None else min(best, cost)
+        return paid if best is None else best
+
+    def may_be_next(self, lift: Piece, done: int) -> bool:
         """Whether all a removal waits for is done, or can be done without another removal."""
-        if op.need & self.aside & ~done:
+        if lift.need & self.aside & ~done:
             return False
-        for group in op.choices:
-            if not any(mask & self.aside & ~done == 0 for mask in group):
+        if lift.choices and not met(lift.choices, done | ~self.aside):
+            return False
+        for fact in each_bit(lift.need & ~done & ~self.aside):
+            if not any(maker.ready(done) for maker in self.makers.get(fact, ())):
                 return False
-        return all(
-            any(ready(maker, done) for maker in self.makers.get(fact, ()))
-            for fact in each_bit(op.need & ~done & ~self.aside)
-        )
+        return True
 
-    def block(self, op: Op | None, forced: int, begun_with: Tools | None) -> Block:
+    def block(self, tools: int, forced: int, begun: int) -> Block:
         """What must be used before a removal; a joint that opens in several ways asks for none of them.
 
         Nor does work that ends as a step of its own (C7): the change after it is free.
         """
-        tools: set[Tools] = {begun_with} if begun_with else set()
+        tools |= begun
         works = []
         for fact in each_bit(forced):
             makers = self.makers.get(fact, ())
-            if len(makers) == 1 and not makers[0].action.uses[-1].ends:
-                first, last = ends(makers[0])
-                if first == last and steady(makers[0]):
-                    tools.add(first)
+            if len(makers) == 1 and not makers[0].ends:
+                if makers[0].steady:
+                    tools |= makers[0].first
                 else:
-                    works.append((first, last))
-        if op is not None:
-            tools.add(op.action.uses[0].tools)
-        tools.discard(frozenset())
-        return Block(frozenset(tools), tuple(works))
+                    works.append((makers[0].first, makers[0].last))
+        return Block(tools, tuple(works))
 
-    def filled(self, block: Block, done: int) -> Iterator[int]:
+    def filled(self, block: Block, done: int) -> set[int]:
         """What is done with the tools of the block; where it uses none, any one tool may be used free."""
         held = block.held()
         if held:
-            yield self.with_tools(held, done)
-            return
-        yield done
-        seen = {done}
-        for op in self.openings:
-            if op.gives & ~done and ready(op, done):
-                more = self.with_tools({use.tools for use in op.action.uses if use.tools}, done)
-                if more not in seen:
-                    seen.add(more)
-                    yield more
+            return {self.with_tools(held, done)}
+        hands = {piece.tools for piece in self.openings if piece.gives & ~done and piece.ready(done)}
+        return {self.with_tools(tools, done) for tools in hands} or {done}
 
-    def with_tools(self, held: set[Tools], done: int) -> int:
+    def with_tools(self, held: int, done: int) -> int:
         """All that the tools can open now; work that changes tools itself brings the others into the hand."""
-        waiting = [op for op in self.openings if op.gives & ~done and ready(op, done)]
         more, grown = done, True
         while grown:
             grown = False
-            for op in waiting:
-                if op.gives & ~more and not held.isdisjoint(use.tools for use in op.action.uses):
-                    more |= op.gives
-                    if not steady(op):
-                        held = held.union(use.tools for use in op.action.uses if use.tools)
+            for piece in self.openings:
+                if piece.gives & ~more and piece.tools & held and piece.ready(done):
+                    more |= piece.gives
+                    if not piece.steady:
+                        held |= piece.tools
                         grown = True
         return more
-
-    def by_hand(self, done: int) -> int:
-        """All that the bare hand can open now."""
-        for op in self.openings:
-            if op.gives & ~done and not op.action.uses[0].tools and ready(op, done):
-                done |= op.gives
-        return done
-
-    def at_the_end(self, done: int, begun_with: Tools | None) -> int:
-        """Openings that are left when all removals are done."""
-        block = self.block(None, self.facts & ~done, begun_with)
-        return max(0, block.paid() - self.helpers(done, block))
 
     def helpers(self, done: int, block: Block) -> int:
         """Openings to come that may each let a change of the block pass free.
 
         They end as a step of their own (C7), or change from one tool to another themselves.
         """
-        left = [op for op in self.openings if op.gives & ~done]
-        able = [op for op in left if op.action.uses[-1].ends or not steady(op)]
-        return len(able) - len(block.works)
+        left = self.helping & ~done
+        return left.bit_count() - len(block.works) if left else 0
 
 
-def ends(op: Op) -> tuple[Tools, Tools]:
-    """The first and the last tool of an op's uses."""
-    return op.action.uses[0].tools, op.action.uses[-1].tools
-
-
-def steady(op: Op) -> bool:
-    """Whether an op uses one tool throughout."""
-    return len({use.tools for use in op.action.uses}) == 1
+def met(choices: tuple[Group, ...], done: int) -> bool:
+    """Whether each choice has an alternative that is done."""
+    for group in choices:
+        for mask in group:
+            if done & mask == mask:
+                break
+        else:
+            return False
+    return True
