@@ -97,6 +97,40 @@ def test_cautions_follow_what_is_done(way_of):
     assert not {"heat", "solvent", "mains", "live"} & {h.key for h in instruction(calm, out).hazards}
 
 
+def test_a_move_names_the_cautions_that_are_about_it(way_of):
+    record, way = way_of("tern-3", "battery")
+    sheet = instruction(record, way)
+    bond = next(number for number, move in enumerate(way.moves, 1) if move.open == "battery-bond")
+    assert sheet.hazards_of(1) == ("cell", "heat", "glass", "mains")
+    assert sheet.hazards_of(bond) == ("cell", "solvent")
+    assert sheet.hazards_of(3) == ()
+
+
+def test_every_tool_is_told_with_the_moves_that_use_it(way_of):
+    sheet = instruction(*way_of("tern-3", "battery"))
+    used = [sheet.moves_with(tool) for tool in sheet.tools]
+    assert all(used)
+    assert [numbers[0] for numbers in used] == sorted(numbers[0] for numbers in used)
+    for tool, numbers in zip(sheet.tools, used, strict=True):
+        for move in sheet.moves:
+            assert (move.number in numbers) == any(tool in work.tools for work in move.work)
+
+
+def test_screws_are_counted_back_to_none(way_of):
+    sheet = instruction(*way_of("tern-3", "battery"))
+    out = sheet.summary.screws
+    for line in sheet.back:
+        out -= line.screws.count if line.screws else 0
+        assert line.still_out == out
+    assert out == 0
+
+
+def test_the_prices_of_renewals_add_up_to_what_the_way_counts(way_of):
+    record, way = way_of("tern-3", "battery")
+    sheet = instruction(record, way)
+    assert sum(line.price for line in sheet.renewals) == pytest.approx(way.count.renewals_price)
+
+
 def test_solvent_in_another_way_of_opening_is_cautioned_too(way_of):
     record, way = way_of("tern-3", "battery")
     bond = next(number for number, move in enumerate(way.moves, 1) if move.open == "battery-bond")

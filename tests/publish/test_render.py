@@ -10,7 +10,7 @@ from jinja2 import UndefinedError
 
 from midframe.faults import BadSetting
 from midframe.publish import instruction, to_html, to_markdown
-from midframe.publish.render import css, environment
+from midframe.publish.render import css, environment, legible_value
 
 JOBS = [
     ("tern-3", "battery"),
@@ -59,14 +59,14 @@ def test_the_page_fetches_nothing_and_runs_nothing(html_of, device, target):
 def test_headings_follow_the_order_of_the_work(html_of):
     tree = tree_of(html_of("tern-3", "battery"))
     assert [node.text for node in tree.iter("h2")] == [
-        "Cautions",
-        "Tools",
+        "Tools, in the order of use",
         "Consumables",
-        "New on the way back",
+        "Cautions",
+        "New for the refit",
         "Before you start",
         "Way in",
         "What stays untouched",
-        "Way back",
+        "Refit",
         "Checks at the end",
         "How the steps were counted",
     ]
@@ -131,7 +131,20 @@ def test_markdown_holds_every_move_in_order(way_of):
     part = text[text.index("## Way in") : text.index("## What stays untouched")]
     assert [int(n) for n in re.findall(r"^(\d+)\. \*\*", part, re.MULTILINE)] == list(range(1, 20))
     assert "\n\n\n" not in text
-    assert text.startswith("# Battery of Tern 3 – way in and back\n\nInvented device")
+    assert text.startswith("# Battery of Tern 3 – way in and refit\n\nInvented device")
+
+
+def test_both_forms_say_what_else_opens_a_joint_and_what_a_move_is_for(way_of):
+    sheet = instruction(*way_of("tern-3", "battery"))
+    for text in (to_html(sheet).replace("\N{NO-BREAK SPACE}", " "), to_markdown(sheet)):
+        assert "If it does not give way: soak with isopropanol" in text
+        assert "Needed for move 19, and for the battery to be out" in text
+        assert "screws still out: 0 of 21" in text.lower()
+
+
+def test_a_number_keeps_its_unit_on_the_line():
+    assert legible_value("under 60 °C for 3 min 20 s") == "under 60\xa0°C for 3\xa0min 20\xa0s"
+    assert legible_value("2 screws") == "2 screws"
 
 
 def test_the_same_way_gives_the_same_page(way_of):

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from midframe.demo import load, names
 from midframe.faults import UnknownPart
 from midframe.publish import plan_drawing, stack_drawing
-from midframe.publish.section import WIDTH, stretch
+from midframe.publish.places import places
+from midframe.publish.section import WIDTH, Frame, stretch
 from strategies import devices
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -144,16 +145,37 @@ def test_the_plan_shows_every_spot_in_proportion_and_mirrors_the_back():
     for up in ("front", "back"):
         root = ElementTree.fromstring(plan_drawing(record, [joint], joint.holds, up))
         (device,) = [box for box in root.iter(f"{SVG}rect") if box.get("class") == "d-device"]
-        assert float(device.get("height")) / float(device.get("width")) == pytest.approx(
+        assert float(device.get("width")) / float(device.get("height")) == pytest.approx(
             tall / wide, rel=0.01
         )
         seen[up] = sorted((float(c.get("cx")), float(c.get("cy"))) for c in root.iter(f"{SVG}circle"))
         assert len(seen[up]) == joint.count
-        middle = float(device.get("x")) + float(device.get("width")) / 2
+        middle = float(device.get("y")) + float(device.get("height")) / 2
         if up == "back":
-            mirrored = sorted((2 * middle - x, y) for x, y in seen["front"])
+            mirrored = sorted((x, 2 * middle - y) for x, y in seen["front"])
             for one, other in zip(seen["back"], mirrored, strict=True):
                 assert one == pytest.approx(other, abs=0.2)
+
+
+def test_each_screw_of_the_plan_stands_under_its_mark_in_the_section():
+    record = load("tern-3")
+    joint = next(joint for joint in record.joints if joint.id == "connector-plate-screws")
+    plan = ElementTree.fromstring(plan_drawing(record, [joint], joint.holds, "back"))
+    found = places(record)
+    frame = Frame(found, "back", 0.0)
+    across = sorted(float(circle.get("cx")) for circle in plan.iter(f"{SVG}circle"))
+    assert across == pytest.approx(sorted(frame.x(y) for _, y in joint.spots_mm), abs=0.1)
+
+
+def test_a_device_wider_than_long_keeps_its_plan_within_the_sheet():
+    record = load("tern-3")
+    tall, wide, thick = record.device.size_mm
+    turned = msgspec.structs.replace(
+        record, device=msgspec.structs.replace(record.device, size_mm=(wide, tall, thick))
+    )
+    joint = next(joint for joint in record.joints if joint.id == "connector-plate-screws")
+    svg = ElementTree.fromstring(plan_drawing(turned, [joint]))
+    assert float(svg.get("viewBox").split()[3]) < 250
 
 
 def test_no_spots_no_plan():

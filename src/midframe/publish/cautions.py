@@ -103,8 +103,13 @@ def raised(record: Record, moves: Sequence[CountedMove]) -> Iterator[tuple[str, 
     """Each hazard with the numbers of the moves it is about."""
     joints = {joint.id: joint for joint in record.joints}
     ways = [operations_of(record, move) for move in moves]
-    if any(part.role == "battery" or "battery" in part.also for part in record.parts):
-        yield "cell", ()
+    touched = [
+        set(move.group) | set(joints[move.move.open].holds if move.move.open else ()) for move in moves
+    ]
+    if cells := {part.id for part in record.parts if part.role == "battery" or "battery" in part.also}:
+        at_cell = (n for n, parts in enumerate(touched, start=1) if parts & cells)
+        heated = (n for n, steps in enumerate(ways, start=1) if any(map(is_heating, steps)))
+        yield "cell", tuple(sorted({*at_cell, *heated}))
         yield "swollen", ()
     tests = {
         "heat": lambda step: is_heating(step) or uses(step, HOT_TOOLS),
@@ -118,9 +123,6 @@ def raised(record: Record, moves: Sequence[CountedMove]) -> Iterator[tuple[str, 
         part.id for part in record.parts if "glass" in part.material and "glass-fibre" not in part.material
     }
     brittle |= {part.id for part in record.parts if part.role == "display"}
-    touched = [
-        set(move.group) | set(joints[move.move.open].holds if move.move.open else ()) for move in moves
-    ]
     if numbers := tuple(n for n, parts in enumerate(touched, start=1) if parts & brittle):
         yield "glass", numbers
     electrical = {"connector", "solder"}

@@ -96,6 +96,8 @@ class BackLine(msgspec.Struct, frozen=True):
     renewals: tuple[str, ...]
     screws: Screws | None
     live: bool
+    still_out: int
+    """Screws still out after it."""
 
 
 class CountedStep(msgspec.Struct, frozen=True):
@@ -134,7 +136,7 @@ class Summary(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class Instruction(msgspec.Struct, frozen=True, kw_only=True):
-    """A whole work instruction: way in and back for one target of one device.
+    """A whole work instruction: way in and refit for one target of one device.
 
     `missing_tools` is None where no toolbox was compared, else what it lacks. `standby` are tools and
     consumables of the other ways of opening the joints.
@@ -171,3 +173,13 @@ class Instruction(msgspec.Struct, frozen=True, kw_only=True):
     def moves(self) -> tuple[MoveIn, ...]:
         """The moves in, in order."""
         return tuple(move for group in self.groups for move in group.moves)
+
+    def moves_with(self, tool: str) -> tuple[int, ...]:
+        """Numbers of the moves in that use a tool or a consumable."""
+        return tuple(
+            move.number for move in self.moves if any(tool in operation.tools for operation in move.work)
+        )
+
+    def hazards_of(self, move: int) -> tuple[str, ...]:
+        """Keys of the cautions that are about one move; a live joint has a sentence of its own."""
+        return tuple(hazard.key for hazard in self.hazards if move in hazard.moves and hazard.key != "live")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import accumulate
 
 import midframe
 from midframe.publish.backward import BackMove, backward
@@ -159,6 +160,7 @@ def grouped(way: Way, moves: Sequence[MoveIn]) -> tuple[StepGroup, ...]:
 def back_lines(teller: Teller, back: Sequence[BackMove], way: Way) -> tuple[BackLine, ...]:
     """The way back with what is new in it; what a way ruins and its target are new parts."""
     new = {*way.count.ruined, *way.bundle}
+    still_out = out_after_each(teller, back)
     return tuple(
         BackLine(
             number=number,
@@ -172,9 +174,16 @@ def back_lines(teller: Teller, back: Sequence[BackMove], way: Way) -> tuple[Back
             renewals=renewed_by(teller, move),
             screws=teller.screws(move.of) if move.close else None,
             live=move.of in teller.live,
+            still_out=still_out[number - 1],
         )
         for number, move in enumerate(back, start=1)
     )
+
+
+def out_after_each(teller: Teller, back: Sequence[BackMove]) -> tuple[int, ...]:
+    """Screws still out after every move back."""
+    put_in = ((teller.joints[move.close].count or 1) if teller.is_screw(move.close) else 0 for move in back)
+    return tuple(teller.out_of - done for done in accumulate(put_in))
 
 
 def action(teller: Teller, move: BackMove) -> str:

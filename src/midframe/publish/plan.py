@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from midframe.publish.places import corners
+from midframe.publish.places import corners, places
 from midframe.publish.svg import drawing, element, path, titled, words
 from midframe.record.model import Face, Joint, Record
 
-LONG = 190.0
-"""The longer side of the device in the plan, drawing units."""
+WIDTH = 360.0
+"""Width of the drawing, units: that of the section, so that the two stand under one another."""
 
-EDGE = 6.0
+MARGIN = 8.0
+TALLEST = 220.0
+"""No plan is taller than this, units: a device wider than long is drawn smaller than its section."""
 
 
 def plan_drawing(
@@ -19,34 +21,37 @@ def plan_drawing(
 ) -> str:
     """The plan as SVG text, or nothing where no joint says its spots or the device has no size.
 
-    Seen from the back, left and right are exchanged. Each spot is a circle with a cross, numbered
-    from the top; `parts` are drawn as outlines for orientation.
+    The top of the device is on the left as in the section, each screw below its place there; the
+    plan is seen from the side that is up. Each spot is a circle with a cross; `parts` are drawn as
+    outlines for orientation.
     """
     spots = sorted((y, x) for joint in joints for x, y in joint.spots_mm)
     if not spots or record.device.size_mm is None:
         return ""
     tall, wide, _ = record.device.size_mm
-    scale = LONG / max(tall, wide)
+    found = places(record)
+    low, high = found.along if found.true else (0.0, tall)
+    scale = min((WIDTH - 2 * MARGIN) / (high - low), TALLEST / wide)
 
     def at(x: float, y: float) -> tuple[float, float]:
-        return EDGE + (x if up == "front" else wide - x) * scale, EDGE + y * scale
+        return MARGIN + (y - low) * scale, MARGIN + (wide - x if up == "front" else x) * scale
 
+    left, _ = at(0.0, 0.0)
     shapes = [
-        element("rect", x=EDGE, y=EDGE, width=wide * scale, height=tall * scale, rx=8, class_="d-device")
+        element("rect", x=left, y=MARGIN, width=tall * scale, height=wide * scale, rx=8, class_="d-device")
     ]
     shown = set(parts) - {record.device.body}
     named = [part for part in record.parts if part.id in shown and part.outline_mm]
     shapes += [
         titled(path([at(*c) for c in corners(part)], "d-part", closed=True), part.name) for part in named
     ]
-    for y, x in spots:
-        shapes.append(spot(*at(x, y)))
+    shapes += [spot(*at(x, y)) for y, x in spots]
     side = "front" if up == "front" else "back"
-    foot = EDGE * 2 + tall * scale
-    shapes.append(words(EDGE, foot + 8, f"seen from the {side}", "d-text d-small"))
-    width = max(EDGE * 2 + wide * scale, 122.0)
-    told = f"{len(spots)} screw spots on the plan of {record.device.name}, seen from the {side}."
-    return drawing(width, foot + 12, "Screw spots", told, shapes)
+    foot = MARGIN + wide * scale
+    text = f"seen from the {side}, top of the device on the left"
+    shapes.append(words(MARGIN, foot + 14, text, "d-text d-small"))
+    told = f"{len(spots)} screw spots on the plan of {record.device.name}, {text}."
+    return drawing(WIDTH, foot + 20, "Screw spots", told, shapes)
 
 
 def spot(x: float, y: float) -> str:

@@ -19,6 +19,9 @@ from midframe.publish.svg import legible, style
 PAPERS = ("A4", "letter")
 """Paper sizes of the print style sheet."""
 
+UNIT_APART = re.compile(r"(?<=\d) (?=(?:°C|%|mm|s|min|h|g|N·m|Nm|V|W)(?!\w))")
+"""The space between a number and its unit."""
+
 
 def to_html(instruction: Instruction, paper: str = "A4") -> str:
     """The instruction as one HTML file: styles and drawings inside, no script, nothing fetched.
@@ -57,14 +60,22 @@ def environment(*, markup: bool) -> Environment:
         finalize=legible_value if markup else plain_value,
     )
     made.filters.update(
-        time=time, minutes=minutes, figure=figure, listed=listed, drawing=drawing, percent=percent, css=css
+        time=time,
+        minutes=minutes,
+        figure=figure,
+        listed=listed,
+        drawing=drawing,
+        percent=percent,
+        css=css,
+        counted=counted,
+        moves=moves,
     )
     return made
 
 
 def legible_value(value: Any) -> Any:
-    """A value for a page: text without control characters."""
-    return legible(value) if type(value) is str else value
+    """A value for a page: text without control characters, numbers on one line with their units."""
+    return UNIT_APART.sub("\N{NO-BREAK SPACE}", legible(value)) if type(value) is str else value
 
 
 def plain_value(value: Any) -> Any:
@@ -138,3 +149,30 @@ def listed(names: tuple[Any, ...], last: str = "and") -> str:
     """
     *most, end = [str(name) for name in names] or [""]
     return f"{', '.join(most)} {last} {end}" if most else end
+
+
+def counted(number: int, thing: str) -> str:
+    """A number with its thing.
+
+    >>> counted(1, "move"), counted(0, "screw")
+    ('1 move', '0 screws')
+    """
+    return f"{number} {thing}" + ("" if number == 1 else "s")
+
+
+def moves(numbers: tuple[int, ...]) -> str:
+    """Numbers of moves in words, neighbours drawn together.
+
+    >>> moves((3, 4, 5, 9)), moves((2,)), moves((1, 2)), moves(())
+    ('moves 3 to 5 and 9', 'move 2', 'moves 1 and 2', '')
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    told = [
+        piece for run in runs for piece in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run))
+    ]
+    return ("move " if len(numbers) == 1 else "moves ") + listed(tuple(told)) if numbers else ""

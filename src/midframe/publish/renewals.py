@@ -35,7 +35,7 @@ def of_parts(record: Record, way: Way) -> Iterator[Renewed]:
         if part.renew is not None and part.id in moved | ruined:
             yield renewed(part.renew, part.name)
         elif part.id in ruined and part.id not in way.bundle:
-            yield Renewed(part.name, "spoilt on the way in", 1.0, "piece", part.price)
+            yield Renewed(part.name, "ruined on the way in", 1.0, "piece", part.price)
 
 
 def of_seals_and_layers(record: Record, way: Way) -> Iterator[Renewed]:

@@ -120,7 +120,7 @@ def stack_drawing(
     labels = place(anchors(record, frame, marks, named, sideways), frame.top + STACK + 8, WIDTH)
     foot = frame.top + STACK + 8 + LINE * (1 + max((label.row for label in labels), default=-1))
     side = words(
-        WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} up", "d-text d-small", "end"
+        WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} face up", "d-text d-small", "end"
     )
     name = f"Section through {record.device.name}"
     told = told_in_words(record, rising, marks, target, up)

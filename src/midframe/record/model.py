@@ -133,7 +133,7 @@ class Lift(Struct, frozen=True, kw_only=True):
 
 
 class Renewal(Struct, frozen=True, kw_only=True):
-    """What a joint or part needs new on refit, and how much of it."""
+    """What a joint or part needs new on refit, how much of it, and the price of that amount."""
 
     item: Text
     amount: Positive | None = None
