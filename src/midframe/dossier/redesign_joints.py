@@ -125,7 +125,8 @@ def _by_hand(work: Iterable[Operation]) -> bool:
 def _plain(joint: Joint, kind: str, **more: object) -> Joint:
     """The joint of another kind, with what belonged to the old kind left out."""
     kept = {
-        key: getattr(joint, key) for key in ("id", "holds", "name", "face", "behind", "assumed", "depth_mm")
+        key: getattr(joint, key)
+        for key in ("id", "holds", "name", "face", "behind", "assumed", "depth_mm", "tether")
     }
     return msgspec.convert({"kind": kind, "fastener": "reusable", **kept, **more}, Joint)
 
