@@ -29,7 +29,7 @@ def value_of(record, target, objective, readings=None, bench=None):
     """The value the search finds for a target, None for no way."""
 
     try:
-        return solve(record, target, objective, readings, bench).value
+        return solve(record, target, objective, readings, bench, limit=None).value
     except NoWay:
         return None
 
@@ -37,8 +37,13 @@ def value_of(record, target, objective, readings=None, bench=None):
 def all_values(record, objective, readings=None, bench=None):
     """The values the search finds for all parts at once."""
 
-    ways = solve_all(record, objective, readings, bench)
+    ways = solve_all(record, objective, readings, bench, limit=None)
     return {name: None if isinstance(way, NoWayFound) else way.value for name, way in ways.items()}
+
+
+def two_settings(seed):
+    """Two of the sixteen settings, so that records in a row go through all of them."""
+    return [NAMES[seed % 16], NAMES[(seed + 5) % 16]]
 
 
 def larger(seed):
@@ -85,13 +90,13 @@ def test_search_and_brute_force_agree_on_small_records(first):
 @pytest.mark.parametrize("first", range(1000, 4000, BATCH))
 def test_search_and_brute_force_agree_on_thousands_of_records_and_every_objective(first):
     compare_all(
-        (small(seed), NAMES, BENCHES["usual" if seed % 3 else "slow to turn"], f"small({seed})")
+        (small(seed), two_settings(seed), BENCHES["usual" if seed % 3 else "slow to turn"], f"small({seed})")
         for seed in range(first, first + BATCH)
     )
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("first", range(5000, 5600, BATCH))
+@pytest.mark.parametrize("first", range(5000, 5300, BATCH))
 def test_search_and_brute_force_agree_on_records_of_up_to_ten_joints(first):
     compare_all(
         (larger(seed), [NAMES[seed % 16], NAMES[seed % 4]], BENCHES["usual"], f"larger({seed})")
