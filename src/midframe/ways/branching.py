@@ -13,8 +13,7 @@ from collections.abc import Iterator
 from heapq import heappop, heappush
 from itertools import count as numbers
 
-from midframe.ways.compile import Link
-from midframe.ways.facts import each_bit, union
+from midframe.ways.compile import Decisions, Link
 from midframe.ways.ground import Ground, Mode
 from midframe.ways.inner import Found, Inner, Problem
 from midframe.ways.landmarks import of_mask
@@ -45,22 +44,9 @@ class Branching:
         self.tick = numbers()
         self.heap: list[tuple[int, int, int, Node, Found, Problem]] = []
         self.seen: set[Node] = set()
-        self.links = IdleLinks(ground, mode, self.relevant())
+        self.doubtful: int | None = None
+        self.links = IdleLinks(ground, mode, ground.used(goal))
         self.problems, self.truth = Problems(ground, mode), Truth(ground, goal)
-
-    def relevant(self) -> int:
-        """All facts any way to the goal could ever make use of, whatever comes along with what."""
-        makers = [mode.achievers for mode in self.ground.modes]
-        found, queue = self.goal, [self.goal]
-        while queue:
-            more = 0
-            for fact in each_bit(queue.pop()):
-                for action in (action for achievers in makers for action in achievers.get(fact, ())):
-                    more |= action.need | union(mask for group in action.choices for mask in group)
-            if more & ~found:
-                queue.append(more & ~found)
-                found |= more
-        return found
 
     def run(self) -> Solution:
         """Best first until the best order holds in truth, or nothing can beat the best known."""
@@ -73,14 +59,21 @@ class Branching:
                 return self.stopped(0 if self.greedy else bound)
             broken = self.truth.broken(found.actions, node, problem)
             if broken is None:
-                bound = 0 if self.greedy else found.cost
+                bound = 0 if self.greedy else self.sure(found.cost)
                 return Solution(self.truth.pruned(found.actions), found.cost, bound, self.nodes, self.states)
+            if broken.puzzling and self.doubtful is None:
+                self.doubtful = bound
             for child in self.children(node, broken):
                 self.add(child, bound)
-        return self.best._replace(bound=self.best.cost, nodes=self.nodes, states=self.states)
+        return self.best._replace(bound=self.sure(self.best.cost), nodes=self.nodes, states=self.states)
+
+    def sure(self, bound: int) -> int:
+        """A bound, no higher than where something was left out without proof."""
+        return bound if self.doubtful is None else min(bound, self.doubtful)
 
     def stopped(self, bound: int) -> Solution:
         """The best known when the limit ended the search, with the bound reached."""
+        bound = self.sure(bound)
         if self.best.moves is None:
             return Solution(None, -1, bound, self.nodes, self.states)
         return self.best._replace(bound=min(bound, self.best.cost), nodes=self.nodes, states=self.states)
@@ -126,7 +119,10 @@ class Branching:
                 yield node._replace(facts=node.facts | of_mask(action.need, self.marks))
 
     def link_children(self, node: Node, link: Link) -> Iterator[Node]:
-        """A link is opened before either side leaves, or stays closed and both leave together."""
+        """A link is opened before the part leaves, or stays closed and both leave together.
+
+        Or the other has left before, together with something that carries the part.
+        """
         decided = node.decided
         opened = self.compiler.opened(link.joint)
         riders = self.compiler.riders[link.part]
@@ -136,10 +132,22 @@ class Branching:
             facts |= self.marks[opened]
         parted = decided._replace(parted=decided.parted | {(link.joint, link.part)})
         yield node._replace(facts=facts, decided=parted)
-        for known in self.compiler.links_of[link.part]:
-            if known.joint == link.joint:
-                facts = node.facts | union(
-                    of_mask(self.compiler.aside(part) & self.possible, self.marks)
-                    for part in (known.part, known.other)
-                )
-                yield node._replace(facts=facts, decided=decided._replace(kept=decided.kept | {known}))
+        for part in (link.part, *self.ground.rules.carriers[link.part]):
+            for known in self.compiler.links_of[part]:
+                kept = self.kept(decided, link, known)
+                if kept is not None:
+                    asides = self.compiler.aside(known.part) | self.compiler.aside(known.other)
+                    facts = node.facts | of_mask(asides & self.possible, self.marks)
+                    yield node._replace(facts=facts, decided=kept)
+
+    def kept(self, decided: Decisions, link: Link, known: Link) -> Decisions | None:
+        """The decisions with a link of the same joint kept closed; None where that cannot be."""
+        if known.joint != link.joint:
+            return None
+        kept = decided._replace(kept=decided.kept | {known})
+        if known.part == link.part:
+            return kept
+        if (known.joint, known.part) in decided.parted or (known.joint, known.other) in decided.parted:
+            return None
+        trail = Link(link.joint, link.part, known.other)
+        return kept._replace(trailing=decided.trailing | {trail})

@@ -35,10 +35,15 @@ class Link(NamedTuple):
 
 
 class Decisions(NamedTuple):
-    """Links decided: (joint, part) where it is opened before the part is lifted, and links kept closed."""
+    """Links decided: (joint, part) where it is opened before the part is lifted, and links kept closed.
+
+    `trailing` are links still closed when the part is lifted, whose other end has left
+    before together with something that carried the part.
+    """
 
     parted: frozenset[tuple[str, str]] = frozenset()
     kept: frozenset[Link] = frozenset()
+    trailing: frozenset[Link] = frozenset()
 
 
 UNDECIDED = Decisions()
@@ -118,14 +123,16 @@ class Compiler:
         """The lift that grips one part, with what comes along by links that are kept closed."""
         roots = self.roots(grip, decided)
         inside = frozenset().union(*(self.riders[root] for root in roots))
-        lead = lead_of([part for part in self.rules.parts if part in roots], self.rules.parts, self.bench)
+        leading = {*roots, *(link.other for link in decided.trailing if link.part in roots)}
+        lead = lead_of([part for part in self.rules.parts if part in leading], self.rules.parts, self.bench)
         use = self.lift_use(lead)
         needs: list[Group] = []
         unknown = {(link.joint, link.part) for link in self.undecided(roots, decided)}
         may_come = self.may_come(roots, decided)
         for root in roots:
             for joint in self.outward[root]:
-                if (joint.id, root) not in unknown and not inside.issuperset(joint.holds):
+                settled = (joint.id, root) not in unknown and not self.trails(root, joint.id, decided)
+                if settled and not inside.issuperset(joint.holds):
                     needs.append(self.loosened(joint, root))
             for rider in sorted(self.riders[root]):
                 gone = self.gone(rider, root) + ((self.aside(root),) if len(roots) > 1 else ())
@@ -169,6 +176,10 @@ class Compiler:
         """Whether one of two parts is, or rides on, the other."""
         return one in self.riders[other] or other in self.riders[one]
 
+    def trails(self, root: str, joint: str, decided: Decisions) -> list[str]:
+        """What left before, together with a carrier of the root, and still hangs on it by the joint."""
+        return [link.other for link in decided.trailing if link.part == root and link.joint == joint]
+
     def undecided(self, roots: tuple[str, ...], decided: Decisions) -> list[Link]:
         """Links of a group that leaves together about which nothing is decided."""
         inside = frozenset().union(*(self.riders[root] for root in roots))
@@ -178,6 +189,7 @@ class Compiler:
             for root in roots
             for link in self.links_of[root]
             if (link.joint, link.part) not in decided.parted
+            and not any(self.same_stack(link.other, left) for left in self.trails(root, link.joint, decided))
             and link.other not in carriers
             and link.other not in inside
             and not inside.issuperset(self.rules.joints[link.joint].holds)

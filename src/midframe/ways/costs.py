@@ -35,6 +35,7 @@ class Costs:
         self.postures: list[Posture] = []
         self.number: dict[Posture, int] = {}
         self.memo: dict[tuple[object, ...], dict[int, tuple[int, int]]] = {}
+        self.leasts: dict[tuple[object, ...], int] = {}
         self.start = self.numbered(start(bench))
         self.step = self.packed((1, 0, 0, 0))
         self.swap = self.packed((1, ticks(bench.change_seconds), 0, 0))
@@ -114,6 +115,13 @@ class Costs:
 
     def least(self, action: Action) -> int:
         """What the action costs at least, from the posture that suits it best."""
+        known = self.leasts.get(action.key)
+        if known is None:
+            known = self.leasts[action.key] = self.found_least(action)
+        return known
+
+    def found_least(self, action: Action) -> int:
+        """What `least` gives, worked out."""
         use = action.uses[0]
         face = use.face or self.bench.start_face
         return min(

@@ -8,7 +8,7 @@ from midframe.record.model import Move, Record
 from midframe.ways.bench import Bench
 from midframe.ways.compile import UNDECIDED, Compiler, Decisions
 from midframe.ways.costs import Costs
-from midframe.ways.facts import Action, Bits, union
+from midframe.ways.facts import Action, Bits, each_bit, union
 from midframe.ways.landmarks import achievers_of, landmarks, reachable
 from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
@@ -50,6 +50,7 @@ class Ground:
         linked = frozenset((link.joint, link.part) for link in links)
         self.modes = [self.mode(Decisions(parted=linked))] + ([self.mode(UNDECIDED)] if linked else [])
         self.costs = Costs(objective, readings, bench, self.openings + self.modes[0].lifts)
+        self.uses: dict[int, int] = {}
         self.part_of = {self.compiler.aside(part): part for part in self.rules.parts}
 
     def mode(self, decided: Decisions) -> Mode:
@@ -81,3 +82,22 @@ class Ground:
             if not bundle.isdisjoint(joint.holds) and not bundle.issuperset(joint.holds)
         ]
         return union(map(self.compiler.aside, leaving)) | union(map(self.compiler.opened, away))
+
+    def used(self, facts: int) -> int:
+        """Facts, and all that any way to them could ever make use of, whatever comes along with what."""
+        if facts not in self.uses:
+            self.uses[facts] = self.found_used(facts)
+        return self.uses[facts]
+
+    def found_used(self, facts: int) -> int:
+        """What `used` gives, worked out."""
+        found, queue = facts, [facts]
+        while queue:
+            more = 0
+            for fact in each_bit(queue.pop()):
+                for action in (action for mode in self.modes for action in mode.achievers.get(fact, ())):
+                    more |= action.need | union(mask for group in action.choices for mask in group)
+            if more & ~found:
+                queue.append(more & ~found)
+                found |= more
+        return found

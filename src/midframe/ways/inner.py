@@ -13,7 +13,7 @@ from itertools import count as numbers
 from typing import NamedTuple
 
 from midframe.ways.costs import Costs
-from midframe.ways.facts import Action, union
+from midframe.ways.facts import Action, each_bit, union
 from midframe.ways.op import Op, ready
 from midframe.ways.posture import Posture
 from midframe.ways.swaps import Swaps
@@ -44,6 +44,17 @@ class Found(NamedTuple):
     states: int
 
 
+class State(NamedTuple):
+    """Facts done, posture, cost so far, least cost left, what is surely saved, moves so far."""
+
+    done: int
+    posture: int
+    cost: int
+    least: int
+    credit: int
+    trail: object
+
+
 class Inner:
     """One A* run; orders that cost `ceiling` or more are of no interest."""
 
@@ -61,11 +72,11 @@ class Inner:
         self.lifts_at_once = not costs.counts_steps or (
             not costs.segment and not costs.readings.bare_hand and not problem.loose_end
         )
-        self.kept: dict[int, list[tuple[int, int]]] = {}
+        self.kept: dict[int, list[tuple[int, int, int]]] = {}
         self.lowest: dict[int, int] = {}
-        self.heap: list[tuple[int, int, int, int, int, int, object]] = []
+        self.heap: list[tuple[int, int, int, bool, State]] = []
         self.tick = numbers()
-        self.shifts: dict[tuple[int, int], int] = {}
+        self.shifts: dict[int, dict[int, int]] = {}
         self.bounds: dict[int, tuple[list[int], int, int]] = {}
         self.swaps_to_come: Swaps | None = None
         if costs.segment and not costs.readings.bare_hand and not costs.readings.unplugging:
@@ -110,111 +121,124 @@ class Inner:
             bound -= free
         return bound + (self.costs.flip if faces & ~done else 0)
 
-    def remaining(self, done: int, table: dict[int, int]) -> int:
-        """The sum of a table over facts not yet done."""
-        left = self.problem.facts & ~done
-        total = 0
-        while left:
-            bit = left & -left
-            total += table[bit]
-            left ^= bit
-        return total
+    def summed(self, facts: int) -> tuple[int, int]:
+        """What facts cost at least, and what is surely saved when they are there, summed."""
+        least, credit = 0, 0
+        for fact in each_bit(facts):
+            least += self.problem.least[fact]
+            credit += self.problem.credit[fact]
+        return least, credit
 
-    def push(self, done: int, posture: int, cost: int, trail: object) -> None:
+    def swaps_bound(self, done: int, posture: int) -> int:
+        """What tool changes that count as steps still cost at least."""
+        if self.swaps_to_come is None:
+            return 0
+        at = self.costs.postures[posture]
+        held = at.tools if at.begun else None
+        return self.costs.step * self.swaps_to_come.after(done & self.problem.facts, held)
+
+    def push(self, state: State) -> None:
         """Keeps a state unless an equal or better one is kept already, or its bound reaches the ceiling."""
-        problem = self.problem
-        if problem.facts & ~done:
-            bound = cost + self.remaining(done, problem.least) + self.setup_bound(done, posture)
-            for mask, least in problem.clusters:
+        done, posture, cost, least, credit, _ = state
+        left = self.problem.facts & ~done
+        if left:
+            bound = cost + least + self.setup_bound(done, posture)
+            for mask, cheapest in self.problem.clusters:
                 if mask & ~done:
-                    bound += least
-            if self.swaps_to_come is not None:
-                at = self.costs.postures[posture]
-                held = at.tools if at.begun else None
-                bound += self.costs.step * self.swaps_to_come.after(done & problem.facts, held)
+                    bound += cheapest
         else:
             bound = cost + self.costs.end(posture)
         if self.ceiling is not None and bound >= self.ceiling:
             return
-        form = cost + self.remaining(done, problem.credit)
-        if self.beaten(done, posture, form, strictly=False):
+        form = cost + credit
+        if self.beaten(done, posture, form, -1):
             return
         kept = self.kept.setdefault(posture, [])
-        kept[:] = [(other, value) for other, value in kept if value < form or other & ~done]
-        kept.append((done, form))
+        kept[:] = [entry for entry in kept if entry[0] < form or entry[1] & ~done]
+        tick = next(self.tick)
+        kept.append((form, done, tick))
         self.lowest[posture] = min(form, self.lowest.get(posture, form))
-        ahead = -(done & problem.facts).bit_count()
+        if self.greedy and left:
+            bound += self.swaps_bound(done, posture)
+        ahead = left.bit_count()
         first, second = (ahead, bound) if self.greedy else (bound, ahead)
-        heappush(self.heap, (first, second, next(self.tick), done, posture, cost, trail))
+        heappush(self.heap, (first, second, tick, self.greedy or not left, state))
 
     def run(self) -> Found:
         """The cheapest order of all facts of the problem, or the bound reached when the limit ended it."""
-        self.push(0, self.costs.start, 0, None)
+        self.push(State(0, self.costs.start, 0, *self.summed(self.problem.facts), None))
         states = 0
         while self.heap:
-            first, second, _, done, posture, cost, trail = heappop(self.heap)
+            first, second, tick, weighed, state = heappop(self.heap)
             bound = second if self.greedy else first
-            if not self.problem.facts & ~done:
-                return Found(bound, bound, unwound(trail), states)
+            if not self.problem.facts & ~state.done:
+                return Found(bound, bound, unwound(state.trail), states)
+            if self.beaten(state.done, state.posture, state.cost + state.credit, tick):
+                continue
+            if not weighed and (more := self.swaps_bound(state.done, state.posture)):
+                if self.ceiling is None or bound + more < self.ceiling:
+                    heappush(self.heap, (bound + more, second, tick, True, state))
+                continue
             if self.limit is not None and states >= self.limit:
                 return Found(bound, bound, None, states)
             states += 1
-            form = cost + self.remaining(done, self.problem.credit)
-            if not self.beaten(done, posture, form, strictly=True):
-                self.expand(done, posture, cost, trail)
+            self.expand(state)
         return Found(-1, -1, None, states)
 
-    def beaten(self, done: int, posture: int, form: int, *, strictly: bool) -> bool:
-        """Whether a kept state has done as much for no more, getting into this posture included."""
+    def beaten(self, done: int, posture: int, form: int, since: int) -> bool:
+        """Whether a state kept after `since` did as much for no more, getting into this posture included."""
+        shifts = self.shifts.setdefault(posture, {})
         for other_posture, lowest in self.lowest.items():
-            least = form - self.shift(other_posture, posture)
+            least = form
+            if other_posture != posture:
+                shift = shifts.get(other_posture)
+                if shift is None:
+                    shift = shifts[other_posture] = self.costs.shift(other_posture, posture)
+                least -= shift
             if lowest > least:
                 continue
-            for other, value in self.kept[other_posture]:
+            for value, other, tick in reversed(self.kept[other_posture]):
+                if tick <= since:
+                    break
                 if value <= least and other & done == done:
-                    if strictly and other == done and other_posture == posture:
-                        continue
                     return True
         return False
 
-    def shift(self, posture: int, wanted: int) -> int:
-        """What getting from one posture into another can cost at most."""
-        key = (posture, wanted)
-        if key not in self.shifts:
-            self.shifts[key] = self.costs.shift(posture, wanted)
-        return self.shifts[key]
-
-    def expand(self, done: int, posture: int, cost: int, trail: object) -> None:
+    def expand(self, state: State) -> None:
         """Does at once what fits, then tries what is possible next."""
-        facts = self.problem.facts
-        waiting = [op for op in self.problem.ops if op.reach & ~done]
+        done, posture, cost, _, _, trail = state
         possible: list[tuple[Op, int, int]] = []
+        blocked: Sequence[Op] = self.problem.ops
         fits = True
         while fits:
-            fits = False
-            possible = []
-            still = []
-            for op in waiting:
+            fits, still = False, []
+            for op in blocked:
                 if not op.reach & ~done:
                     continue
-                still.append(op)
-                if not ready(op, done):
+                if op.need & ~done or (op.choices and not ready(op, done)):
+                    still.append(op)
                     continue
                 step, after = self.go(op, posture, done)
                 at_once = op.calm and after == posture and step == op.least
                 if at_once and (self.lifts_at_once or not op.lifts):
                     done, cost, trail = given(op, done), cost + step, (trail, op.action)
                     fits = True
-                    still.pop()
                 else:
                     possible.append((op, step, after))
-            waiting = still
-        if not facts & ~done:
-            self.push(done, posture, cost, trail)
+            blocked = still
+        reached = self.stepped(state, done, posture, cost, trail)
+        if not self.problem.facts & ~done:
+            self.push(reached)
             return
         possible = [entry for entry in possible if entry[0].reach & ~done]
+        waiting = [*blocked, *(op for op, _, _ in possible)]
         for op, step, after in self.narrowed(possible, posture, waiting):
-            self.push(given(op, done), after, cost + step, (trail, op.action))
+            self.push(self.stepped(reached, given(op, done), after, cost + step, (trail, op.action)))
+
+    def stepped(self, state: State, done: int, posture: int, cost: int, trail: object) -> State:
+        """The state after work from another one, with what is left summed anew."""
+        least, credit = self.summed(done & ~state.done & self.problem.facts)
+        return State(done, posture, cost, state.least - least, state.credit - credit, trail)
 
     def go(self, op: Op, posture: int, done: int) -> tuple[int, int]:
         """Cost and posture after an op, with parts lost for the first time."""

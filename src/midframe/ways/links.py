@@ -16,6 +16,7 @@ class IdleLinks:
 
     def __init__(self, ground: Ground, mode: Mode, wanted: int) -> None:
         self.ground, self.wanted = ground, wanted
+        self.linked = [(part, links) for part, links in ground.compiler.links_of.items() if links]
         self.rules, self.compiler, self.costs = ground.rules, ground.compiler, ground.costs
         self.marks, self.possible, self.achievers = mode.marks, mode.possible, mode.achievers
 
@@ -58,19 +59,35 @@ class IdleLinks:
         waits_for = of_mask(self.ground.lift(link.part, node.decided).need & self.possible, self.marks)
         if openers[0].need & ~waits_for:
             return False
+        wanted = self.wanted_beside(link.joint, node)
         others = {known.other for known in self.compiler.links_of[link.part] if known.joint == link.joint}
-        if any(self.compiler.aside(other) & self.wanted for other in others):
+        if any(self.compiler.aside(other) & wanted for other in others):
             return False
         spent = 0 if opened & node.facts else self.costs.least(openers[0])
         if not self.has_mate(openers[0], waits_for):
             spent += self.costs.step + 2 * (self.costs.change + self.costs.flip)
         return all(
-            self.saved(other, node) >= spent + self.grip_gain(link.part, other) for other in others
+            self.saved(other, node, wanted) >= spent + self.grip_gain(link.part, other) for other in others
         )
 
-    def saved(self, other: str, node: Node) -> int:
+    def wanted_beside(self, joint: str, node: Node) -> int:
+        """All facts any way of the node could make use of while nothing comes along by one joint."""
+        parted = node.decided.parted
+        found, grown = self.wanted, True
+        while grown:
+            grown = False
+            for part, links in self.linked:
+                if self.compiler.aside(part) & found:
+                    for link in links:
+                        more = self.compiler.aside(link.other)
+                        if more & ~found and link.joint != joint and (link.joint, part) not in parted:
+                            found |= self.ground.used(more)
+                            grown = True
+        return found
+
+    def saved(self, other: str, node: Node, wanted: int) -> int:
         """What is left out at least when a part need not come along."""
-        alone = self.marks.get(self.compiler.aside(other), 0) & ~node.facts & ~self.wanted
+        alone = self.marks.get(self.compiler.aside(other), 0) & ~node.facts & ~wanted
         return sum(self.least(fact) for fact in each_bit(alone & ~self.compiler.aside(other)))
 
     def grip_gain(self, part: str, other: str) -> int:

@@ -37,12 +37,16 @@ class Solution(NamedTuple):
 
 
 class Broken(NamedTuple):
-    """What an order leaned on that does not hold: a choice, a need, a link, or joints opened too early."""
+    """What an order leaned on that does not hold: a choice, a need, a link, or joints opened too early.
+
+    It is `puzzling` where no question is known whose answers would settle it.
+    """
 
     action: Action
     group: Group | None = None
     link: Link | None = None
     opened: tuple[str, ...] = ()
+    puzzling: bool = False
 
 
 NOTHING = Solution(None, -1, -1, 0, 0)

@@ -88,7 +88,9 @@ class Problems:
 
     def later(self, decided: Decisions) -> list[tuple[int, int]]:
         """Facts that must wait for a kept link's parts to have left, with what they wait for."""
-        found = []
+        found = [
+            (self.compiler.opened(link.joint), self.compiler.aside(link.part)) for link in decided.trailing
+        ]
         for link in decided.kept:
             both = self.compiler.aside(link.part) | self.compiler.aside(link.other)
             found.append((self.compiler.opened(link.joint), both))

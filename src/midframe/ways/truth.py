@@ -77,7 +77,7 @@ class Truth:
         part = op.action.move.lift[0]
         roots = self.compiler.roots(part, node.decided)
         links = self.compiler.undecided(roots, node.decided)
-        if not links and len(roots) == 1:
+        if not links and not node.decided.kept and not node.decided.trailing:
             return frozenset((part,))
         expected = self.expected(op, done)
         refusal = self.rules.may_lift(state, part)
@@ -86,7 +86,8 @@ class Truth:
         if refusal is None and self.honest(op.action, group) and expected - state.aside <= real:
             return real
         if not links:
-            return Broken(op.action, opened=self.inside(roots, state))
+            opened = self.inside(roots, state)
+            return Broken(op.action, opened=opened, puzzling=not opened)
         closed = [link for link in links if link.joint not in state.open]
         better = [link for link in closed if link.other in expected ^ real]
         return Broken(op.action, None, (better or closed or links)[0])
