@@ -140,3 +140,12 @@ def test_a_control_code_in_a_name_does_not_reach_the_terminal(tmp_path):
 def test_json_names_the_device_and_its_digest(small):
     device = data("ways", small)["device"]
     assert (device["name"], device["invented"], len(device["digest"])) == ("Wren", True, 64)
+
+
+def test_a_record_in_utf_16_is_named_as_such(tmp_path):
+    file = tmp_path / "wide.toml"
+    file.write_text(SMALL, encoding="utf-16")
+    result = run("check", str(file))
+    assert result.exit_code == 1
+    assert "UTF-16" in result.output
+    assert "UTF-8" in result.output

@@ -82,3 +82,10 @@ def test_compare_of_one_record_is_refused_in_words(small):
     result = run("compare", small)
     assert result.exit_code == 1
     assert "two or more" in result.stderr
+
+
+def test_what_if_says_where_r_is_only_the_lower_end(small, tmp_path):
+    assert "Values are missing" not in run("what-if", small, "--no-times").output.replace("\n", " ")
+    open_ended = tmp_path / "open.toml"
+    open_ended.write_text(SMALL.replace('repair_information = "public"\n', ""), encoding="utf-8")
+    assert "Values are missing" in run("what-if", str(open_ended), "--no-times").output

@@ -37,7 +37,7 @@ def test_what_is_least_can_be_said(by, small):
 def test_an_unknown_cost_is_answered_with_the_known_ones(small):
     result = run("ways", small, "--by", "beauty")
     assert result.exit_code == 1
-    assert "steps, seconds and money" in result.stderr
+    assert "steps, seconds or money" in result.stderr
 
 
 @pytest.mark.parametrize(
@@ -122,3 +122,13 @@ def test_the_limit_reaches_the_search(small):
     for row in data("ways", small, "--limit", "1")["ways"]:
         way = with_limit[row["part"]]
         assert row["proven"] == way.proven if row["found"] else "limit" in way.reason
+
+
+@pytest.mark.parametrize("command", ["ways", "instruct"])
+def test_a_precaution_that_costs_something_limits_the_proof(command):
+    passing = run(command, "demo:tern-3", "display").output
+    strict = run(command, "demo:tern-3", "display", "--power", "strict").output
+    kept = "with the battery unplugged first" if command == "instruct" else "that unplug the battery first"
+    assert kept in " ".join(strict.split())
+    assert kept not in " ".join(passing.split())
+    assert "no way under the rules costs less" not in strict

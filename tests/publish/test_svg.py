@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from midframe.publish.icons import KINDS, SHAPES, legend_icon
-from midframe.publish.svg import drawing, number, standalone, style, words
+from midframe.publish.svg import drawing, legible, number, standalone, style, words
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -41,3 +41,8 @@ def test_every_kind_of_joint_has_a_mark_of_its_own():
 
 def test_zero_is_never_negative():
     assert [number(value) for value in (-0.04, 0.0, -1.0, 0.06)] == ["0", "0", "-1", "0.1"]
+
+
+def test_control_characters_and_turns_of_direction_become_spaces():
+    assert legible("a\x1b[31mb\x9bc\u202ed\u2066e") == "a [31mb c d e"
+    assert legible("Ä 60 °C · ж") == "Ä 60 °C · ж"

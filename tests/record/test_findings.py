@@ -3,10 +3,10 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from midframe.record.describe import expected, nearest, proposal, shown
+from midframe.record.describe import expected, nearest, proposal, shown, within
 from midframe.record.findings import Finding, faults
 from midframe.record.model import Joint
-from midframe.record.reader import hints
+from midframe.record.reader import hints, without_none
 
 WHOLE = Finding("fault", "tern.device.toml", "joints[3].behind[0]", "glue", 'the part "mid"', '"mid-cover"')
 
@@ -64,3 +64,9 @@ def test_values_are_shown_in_words_and_short():
     assert len(shown("x" * 500)) < 80
     assert shown(10**500) == "a very large number"
     assert shown(b"x") == "a bytes"
+
+
+def test_a_number_above_its_range_is_told_the_end_of_it():
+    count = without_none(hints(Joint)["count"])
+    assert within(count, 2_000_000) == "a whole number from 1 to 1000000"
+    assert within(count, 3) == "a whole number from 1"

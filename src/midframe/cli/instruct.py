@@ -103,11 +103,18 @@ def made_for(
     way = found(planner.way(target))
     powered = power_first(planner, way, power)
     value = planner.objective.value(powered.count)
-    way = msgspec.structs.replace(way, moves=powered.moves, count=powered.count, value=value)
+    condition = "the battery unplugged first" if value != way.value else ""
+    way = msgspec.structs.replace(
+        way,
+        moves=powered.moves,
+        count=powered.count,
+        value=value,
+        proven=powered.proven if condition else way.proven,
+    )
     lacks = None
     if toolbox is not None:
         lacks = [thing.name for thing in missing_of(way.count, toolbox).things]
-    return instruction(planner.record, way, missing_tools=lacks, date=date)
+    return instruction(planner.record, way, missing_tools=lacks, date=date, condition=condition)
 
 
 def rendered(made: Any, kind: Format, paper: str) -> str:

@@ -45,6 +45,9 @@ def text_of(file: str) -> str:
     try:
         return bytes_of(file).decode("utf-8-sig")
     except UnicodeDecodeError as error:
+        wide = error.object[:2] in (b"\xff\xfe", b"\xfe\xff")
+        if wide:
+            raise refused(file, "text in UTF-16", "the same saved as UTF-8") from None
         found = f"byte {error.object[error.start]:#04x} at offset {error.start}, which is no UTF-8"
         raise refused(file, found, "a record as UTF-8 text") from None
 

@@ -32,7 +32,12 @@ RESTS_ON: Mapping[str, str] = {
 
 
 def instruction(
-    record: Record, way: Way, *, missing_tools: Sequence[str] | None = None, date: str = ""
+    record: Record,
+    way: Way,
+    *,
+    missing_tools: Sequence[str] | None = None,
+    date: str = "",
+    condition: str = "",
 ) -> Instruction:
     """The work instruction for a way in and back.
 
@@ -42,6 +47,8 @@ def instruction(
         What a toolbox that was compared lacks; None where none was compared.
     date
         Printed as it is given; without it the same record and way give the same text.
+    condition
+        What the way keeps to at a cost, in words: the proof then is about such ways only.
 
     Raises
     ------
@@ -65,7 +72,7 @@ def instruction(
         digest=digest(record),
         program=f"midframe {midframe.__version__}",
         date=date,
-        summary=summary(record, way, moves),
+        summary=summary(record, way, moves, condition),
         hazards=found_hazards,
         missing_tools=None if missing_tools is None else tuple(missing_tools),
         tools=way.count.tools,
@@ -92,7 +99,7 @@ def instruction(
     )
 
 
-def summary(record: Record, way: Way, moves: Sequence[MoveIn]) -> Summary:
+def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = "") -> Summary:
     """The job in figures; the range is the middle 90 % of the total, by closed form.
 
     References
@@ -118,7 +125,7 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn]) -> Summary:
         proven=way.proven,
         assumed=tuple(move.name for move in moves if move.assumed),
         default_times=sum(move.default_times for move in moves),
-        minimised=minimised(way.objective),
+        minimised=minimised(way.objective) + (f", with {condition}" if condition else ""),
     )
 
 

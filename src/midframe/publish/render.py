@@ -79,10 +79,10 @@ def legible_value(value: Any) -> Any:
 
 
 def plain_value(value: Any) -> Any:
-    """A value for Markdown: signs that would be read as markup are escaped, line ends become spaces."""
+    """A value for Markdown: markup is escaped, line ends and control characters become spaces."""
     if not isinstance(value, str):
         return value
-    return re.sub(r"([\\`*_\[\]<>|#])", r"\\\1", " ".join(value.split()))
+    return re.sub(r"([\\`*_\[\]<>|#])", r"\\\1", " ".join(legible(value).split()))
 
 
 def drawing(svg: str) -> Markup:

@@ -6,12 +6,17 @@ styles every drawing alike, light, dark and in print.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from importlib.resources import files
 from xml.sax.saxutils import escape, quoteattr
 
 CHARACTER_WIDTH = 7.0
 """Mean advance of a character of a 12-unit sans-serif label, in drawing units (our own measurement)."""
+
+
+UNSEEN = re.compile("[\x00-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ufffe\uffff]")
+"""Signs that no page should hold: control characters and those that turn the writing direction."""
 
 
 def number(value: float) -> str:
@@ -25,8 +30,8 @@ def number(value: float) -> str:
 
 
 def legible(text: str) -> str:
-    """The text without what XML cannot hold: control characters become spaces."""
-    return "".join(sign if sign >= " " and sign not in "\ufffe\uffff" else " " for sign in text)
+    """The text without control characters and turns of the writing direction: spaces instead."""
+    return UNSEEN.sub(" ", text)
 
 
 def element(name: str, content: str = "", **attributes: str | float) -> str:

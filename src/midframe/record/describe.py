@@ -48,6 +48,18 @@ def expected(kind: Any) -> str:
     return in_words(shape.type_info(kind))
 
 
+def within(kind: Any, value: float) -> str:
+    """The same with its upper end, where a number lies above that.
+
+    >>> import typing, msgspec
+    >>> within(typing.Annotated[float, msgspec.Meta(ge=0, le=1e9)], 1e300)
+    'a number from 0 to 1000000000'
+    """
+    said, info = expected(kind), shape.type_info(kind)
+    top = getattr(info.type if isinstance(info, shape.Metadata) else info, "le", None)
+    return said if top is None or value <= top or " to " in said else f"{said} to {top:.0f}"
+
+
 def in_words(info: shape.Type) -> str:
     """The same for msgspec's own description of a type."""
     if isinstance(info, shape.Metadata):

@@ -14,7 +14,7 @@ from typing import Any, TypeGuard
 import msgspec
 
 from midframe.faults import RecordFault
-from midframe.record.describe import expected, nearest, shown
+from midframe.record.describe import expected, nearest, shown, within
 from midframe.record.findings import Finding
 from midframe.record.model import Record
 
@@ -83,6 +83,10 @@ def hints(struct: type[msgspec.Struct]) -> dict[str, Any]:
     return typing.get_type_hints(struct, include_extras=True)
 
 
+fields_of = cache(msgspec.structs.fields)
+"""The fields of a struct, looked up once."""
+
+
 class Reading:
     """One pass over plain data that gathers findings as it goes."""
 
@@ -117,7 +121,7 @@ class Reading:
             )
         own = data.get("id")
         subject = own if isinstance(own, str) and own else subject
-        fields = msgspec.structs.fields(struct)
+        fields = fields_of(struct)
         names = [field.encode_name for field in fields]
         for key in data:
             if key not in names:
@@ -228,6 +232,8 @@ def suggestion(data: object, kind: Any) -> str:
     right = expected(kind)
     allowed = [word for word in typing.get_args(kind) if isinstance(word, str)]
     close = nearest(data, allowed) if isinstance(data, str) else None
+    if isinstance(data, int | float) and not isinstance(data, bool) and data > 0:
+        return within(kind, data)
     return f'"{close}", if that is meant; {right}' if close else right
 
 

@@ -140,7 +140,7 @@ def double_ids(record: Record) -> Iterator[Finding]:
         for number, one in enumerate(ids):
             if counted[one]:
                 first = f"{name}[{ids.index(one)}]"
-                right = f"a {key} of its own, {first} has this one"
+                right = f"another {key}: {first} has this one"
                 yield fault(f"{name}[{number}].{key}", one, f'the {key} "{one}" a second time', right)
             counted[one] += 1
     for number, one in enumerate(lists["joints"]):

@@ -15,7 +15,7 @@ from typing import Any
 import msgspec
 
 from midframe.record.model import Record
-from midframe.record.reader import hints, is_list_type, without_none
+from midframe.record.reader import fields_of, hints, is_list_type, without_none
 
 WIDTH = 100
 """Columns up to which a list of plain values stays on one line; house choice."""
@@ -55,7 +55,7 @@ def table_of(struct: msgspec.Struct) -> dict[str, Any]:
     kinds = hints(type(struct))
     return {
         field.encode_name: plain_value(getattr(struct, field.name), kinds[field.name])
-        for field in msgspec.structs.fields(struct)
+        for field in fields_of(type(struct))
         if field.required or getattr(struct, field.name) != field.default
     }
 

@@ -25,7 +25,7 @@ def detail_sheet(planner: Planner, found: Beside, options: dict[str, Any]) -> li
     lines: list[str] = []
     if found.toolbox is not None:
         lines += toolbox_part(found.toolbox, options["toolbox"], currency)
-    lines += heading(record, part, way, powered.count, options["by"])
+    lines += heading(record, part, way, powered, options["by"])
     lines += power_part(powered, options["power"])
     lines += moves_part(record, powered.count, whys(record, powered.moves, way.target, planner.rules))
     lines += needs_part(record, way, powered.count, [one.move for one in powered.cautions])

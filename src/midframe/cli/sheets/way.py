@@ -12,17 +12,18 @@ from midframe.publish.cautions import CAUTIONS, hazards
 from midframe.record import Record
 from midframe.record.model import Part
 from midframe.ways.count import Count
+from midframe.ways.power import Powered
 from midframe.ways.spread import spread
 from midframe.ways.way import Way, untouched
 from midframe.ways.wording import in_sentence
 
 
-def heading(record: Record, part: Part, way: Way, counted: Count, by: str) -> list[str]:
+def heading(record: Record, part: Part, way: Way, powered: Powered, by: str) -> list[str]:
     """The title, what the way takes, how far it is proven, and what leaves as one spare."""
     width = sheet_width()
     lines = paragraph(f"{title_of(record)}: way in to {part.name}", width)
-    lines += paragraph(takes(counted, record.device.currency), width)
-    lines += paragraph(proof(way, by), width)
+    lines += paragraph(takes(powered.count, record.device.currency), width)
+    lines += paragraph(proof(way, by, powered), width)
     names = {one.id: in_sentence(one.name) for one in record.parts}
     with_it = [names[one] for one in way.bundle if one != part.id]
     return lines + (paragraph(f"Leaves as one spare with: {'; '.join(with_it)}.", width) if with_it else [])
@@ -42,11 +43,19 @@ def takes(counted: Count, currency: str) -> str:
     )
 
 
-def proof(way: Way, by: str) -> str:
-    """How far the way is proven."""
+def proof(way: Way, by: str, powered: Powered | None = None) -> str:
+    """How far the way is proven, with its precaution where that costs something."""
+    if powered is not None and costs_more(powered):
+        least = f"Least {in_order(by)} of the ways that unplug the battery first"
+        return f"{least}; {'proven' if powered.proven else 'not proven: the search was ended by its limit'}."
     if way.proven:
         return f"Least {in_order(by)}; proven: no way under the rules costs less."
     return f"Least {in_order(by)}; not proven: the search was ended after {way.states} states."
+
+
+def costs_more(powered: Powered) -> bool:
+    """Whether the precaution changes what the way takes."""
+    return (powered.steps_with, powered.seconds_with) != (powered.steps_without, powered.seconds_without)
 
 
 def moves_part(record: Record, counted: Count, needed: Sequence[tuple[int, ...]]) -> list[str]:

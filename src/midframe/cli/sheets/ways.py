@@ -51,7 +51,7 @@ def ways_sheet(record: Record, answers: Answers, by: str) -> list[str]:
     for part in record.parts:
         answer = answers.get(part.id)
         if isinstance(answer, NoWayFound):
-            lines += paragraph(f"{part.name}: no way in. {answer.reason}", width, "", "  ")
+            lines += paragraph(f"{part.name}: no way in: {answer.reason}", width, "", "  ")
     return lines
 
 

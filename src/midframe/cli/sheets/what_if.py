@@ -9,6 +9,7 @@ from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
 from midframe.cli.sheets.ways import title_of
 from midframe.dossier.what_if import Change, WhatIf
 from midframe.record import Record
+from midframe.record.completeness import gap_notes, role_notes
 
 
 def what_if_sheet(record: Record, found: WhatIf, top: int, *, times: bool) -> list[str]:
@@ -18,6 +19,12 @@ def what_if_sheet(record: Record, found: WhatIf, top: int, *, times: bool) -> li
     lines += paragraph(
         f"{now(found)}. {count(found.tried, 'change')} tried, each by itself; {idle(found)}.", width
     )
+    if gaps(record):
+        lines += paragraph(
+            "Values are missing in the record: R here is the lower end of its range, which midframe index"
+            " gives, and gains are those of the lower end.",
+            width,
+        )
     shown = found.changes[:top]
     columns = [Column("no", figures=True), Column("change", wraps=True), Column("R", figures=True)]
     columns += [Column("gain", figures=True), Column("class"), Column("through", wraps=True)]
@@ -28,6 +35,14 @@ def what_if_sheet(record: Record, found: WhatIf, top: int, *, times: bool) -> li
         lines += paragraph(f"{len(found.changes) - len(shown)} more: --top, --json.", width)
     lines += ["", *paragraph(notes(found, times=times), width)]
     return lines
+
+
+def gaps(record: Record) -> bool:
+    """Whether the record leaves something open that the index needs."""
+    device = record.device
+    unknown = [note for note in role_notes(record) if note.path == "device.absent"]
+    told = device.updates_years is not None and device.repair_information is not None
+    return bool(unknown or [*gap_notes(record)]) or not told
 
 
 def by_minutes(found: WhatIf) -> WhatIf:
