@@ -56,7 +56,9 @@ def index_lines(record: Record, found: DeviceIndex, *, trace: bool = False, brie
 
     assumed = found.range.text if found.range is not None else ""
     unproven = [one.name for one in found.sequences if one.proven is False]
-    lines = index_sheet(title_of(record), found.index, assumed, unproven)
+    documented = [one.name for one in found.sequences if one.basis == "documented"]
+    title = title_of(record)
+    lines = index_sheet(title, found.index, assumed, documented=documented, unproven=unproven)
     for judgement in found.judgements:
         if judgement.index is None:
             lines += duties_part(judgement, every=trace, none=brief)

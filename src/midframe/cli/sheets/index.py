@@ -29,11 +29,16 @@ PARTS = (
 
 
 def index_sheet(
-    title: str, index: RepairabilityIndex, assumed: str, unproven: Sequence[str] = ()
+    title: str,
+    index: RepairabilityIndex,
+    assumed: str,
+    *,
+    documented: Sequence[str] = (),
+    unproven: Sequence[str] = (),
 ) -> list[str]:
     """The index of one device; `assumed` says what assumed conditions leave open, empty where nothing.
 
-    `unproven` names parts whose sequence may not be the one of fewest steps.
+    `documented` names parts whose steps are those of a documented order, `unproven` parts whose sequence may not be the one of fewest steps.
     """
     width = sheet_width()
     lines = paragraph(f"{title}: EU repairability index", width)
@@ -50,10 +55,21 @@ def index_sheet(
     rows = [
         ("range", rounding(index)),
         ("assumed", assumed),
+        ("documented", governed(documented)),
         ("not proven", "; ".join(unproven)),
         *[("note", note) for note in index.notes],
     ]
     return [*lines, *blocked(pairs(rows, width))]
+
+
+def governed(documented: Sequence[str]) -> str:
+    """Which parts are counted by a documented order, where midframe ways may find fewer steps."""
+    if not documented:
+        return ""
+    return (
+        f"{'; '.join(documented)}: steps of the documented order, which governs (reading Q14);"
+        " midframe ways tells the way of fewest"
+    )
 
 
 def blocked(lines: list[str]) -> list[str]:
@@ -64,11 +80,11 @@ def blocked(lines: list[str]) -> list[str]:
 def in_short(index: RepairabilityIndex) -> str:
     """R and its class, or its range, or why there is none."""
     if index.value is not None:
-        return f"R = {index.value.shown} (exactly {index.value.exact}), class {class_words(index.value)}"
+        return f"R = {index.value.shown} of 5 (exactly {index.value.exact}), class {class_words(index.value)}"
     if index.lowest is not None and index.highest is not None:
         low, high = index.lowest, index.highest
         return (
-            f"R = {low.shown} to {high.shown}, class {class_words(low)} to {class_words(high)}:"
+            f"R = {low.shown} to {high.shown} of 5, class {class_words(low)} to {class_words(high)}:"
             f" {count(len(index.missing), 'value is', 'values are')} missing"
         )
     return "R is not defined: the act gives no points for what stands below"

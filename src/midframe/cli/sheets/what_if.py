@@ -53,7 +53,8 @@ def by_minutes(found: WhatIf) -> WhatIf:
 
 def now(found: WhatIf) -> str:
     """R and class as they are."""
-    value = f"R = {found.before / 10_000:.4f}, class {found.class_before or 'none'}"
+    least = "at least " if found.defined and not found.known else ""
+    value = f"R = {least}{found.before / 10_000:.4f}, class {least}{found.class_before or 'none'}"
     return (
         value
         if found.defined
@@ -99,5 +100,6 @@ def notes(found: WhatIf, *, times: bool) -> str:
     if not found.complete:
         text += " Not all changes were tried."
     return (
-        f"{text} A finding from the data given, not legal advice; whether a change can be built is not asked."
+        f"{text} {found.consolidation[:1].upper()}{found.consolidation[1:]} of the act. {found.disclaimer}"
+        " Whether a change can be built is not asked."
     )
