@@ -56,24 +56,26 @@ def replacement(evidence):
     return verdicts(evidence, "point 1.1(5)(c)")["battery replacement"]
 
 
-def test_a_battery_with_screws_and_a_basic_driver_meets_the_main_rule():
+def test_a_battery_with_screws_and_a_basic_driver_meets_what_a_record_can_show_of_the_main_rule():
+    # [eco-2023-1670, Annex I (53)-(56); Annex IIIa Table 3]: place and skill are classes of a standard.
     evidence = device([known("battery", fasteners=(SCREW, STRIPS))])
-    assert rows(evidence) == ["met"] * 4
-    assert replacement(evidence) == "met"
-    assert not verdicts(evidence, "point 1.1(5)(c)(ii)")
+    assert rows(evidence) == ["met", "met", OPEN, OPEN]
+    assert replacement(evidence) == OPEN
+    (place,) = [one for one in ecodesign_findings(evidence) if one.duty == "environment: use" and one.missing]
+    assert place.missing == ("a trial in the use environment by a layman",)
 
 
 @pytest.mark.parametrize(
     ("change", "right"),
     [
-        ({"fasteners": (SCREW, GLUE)}, ["not met", "met", "met", "met"]),
+        ({"fasteners": (SCREW, GLUE)}, ["not met", "met", OPEN, OPEN]),
         ({"tools": (DRIVER, CUP)}, ["met", "not met", OPEN, OPEN]),
         ({"tools": (DRIVER, KEY)}, ["met", "not met", OPEN, OPEN]),
         ({"uses_heat": True}, ["met", "met", "not met", "not met"]),
         ({"uses_solvent": True}, ["met", "met", "not met", "not met"]),
-        ({"fasteners": (replace(SCREW, level=None),)}, [OPEN, "met", "met", "met"]),
+        ({"fasteners": (replace(SCREW, level=None),)}, [OPEN, "met", OPEN, OPEN]),
         ({"tools": (ToolUse(name="spoon", group=None),)}, ["met", OPEN, OPEN, OPEN]),
-        ({"damages": ("back glass",)}, [OPEN, "met", "met", "met"]),
+        ({"damages": ("back glass",)}, [OPEN, "met", OPEN, OPEN]),
         ({"steps": None}, [OPEN] * 4),
     ],
 )
@@ -81,12 +83,12 @@ def test_each_row_of_the_battery_rule_falls_for_its_own_reason(change, right):
     assert rows(device([known("battery", **change)])) == right
 
 
-def test_a_glued_battery_is_saved_by_the_alternative_only_with_its_conditions():
+def test_a_glued_battery_may_be_saved_by_the_alternative_only_with_its_conditions():
     glued = [known("battery", fasteners=(GLUE,), tools=(CUP,), uses_heat=True)]
     assert replacement(device(glued)) == OPEN
-    assert replacement(device(glued, **GOOD)) == "met"
+    assert replacement(device(glued, **GOOD)) == OPEN
     assert replacement(device(glued, **GOOD | {"ingress": "IP54"})) == "not met"
-    assert rows(device(glued, **GOOD), "point 1.1(5)(c)(ii)") == ["met"] * 4
+    assert rows(device(glued, **GOOD), "point 1.1(5)(c)(ii)") == ["met", "met", OPEN, OPEN]
 
 
 def test_no_exception_saves_a_battery_behind_a_weld_or_a_proprietary_tool():
@@ -123,7 +125,7 @@ def test_a_tablet_needs_ip42_only():
 def test_parts_for_professionals_may_take_glue_heat_and_bought_tools_but_no_proprietary_ones(role):
     hard = known(role, fasteners=(GLUE,), tools=(CUP,), uses_heat=True)
     more = {"has_hinge": True} if role == "hinge" else {}
-    assert rows(device([hard], **more), "point 1.1(5)(a)") == ["met"] * 4
+    assert rows(device([hard], **more), "point 1.1(5)(a)") == ["met", "met", OPEN, OPEN]
     proprietary = replace(hard, way_tools=(KEY,))
     assert rows(device([proprietary], **more), "point 1.1(5)(a)") == ["met", "not met", OPEN, OPEN]
 
@@ -177,6 +179,14 @@ def test_fasteners_that_do_not_last_must_come_with_the_spare_part():
         == "met"
     )
     assert verdicts(device([known("speaker", fasteners=(GLUE,))]), "point 1.1(1)", "speaker")[duty] == OPEN
+
+
+def test_what_is_resupplied_with_another_part_need_not_come_with_this_one():
+    # [eco-2023-1670, Annex I (6)-(10)]: resupplied with the spare part it is meant to fix.
+    duty = "required fasteners come with the spare part if not reusable"
+    cover_tape = replace(STRIPS, own=False)
+    found = device([known("battery", fasteners=(SCREW, cover_tape), spare="end_user")])
+    assert verdicts(found, "point 1.1(1)", "battery")[duty] == OPEN
 
 
 @pytest.mark.parametrize(

@@ -25,6 +25,11 @@ BARE_HAND = ("", "hand", "bare hand", "bare hands", "hands", "fingers", "fingern
 _DRIVER = re.compile(r"^(?P<drive>.+?)(?:\s+[a-z]{0,2}[\d.,/x-]+)?\s+(?P<form>screwdriver|driver|bit|key)$")
 
 READINGS = (
+    Reading(
+        id="tool-names",
+        text="Which tool of the list of 16 a name means is a reading: an opening pick is taken as a pick, a"
+        " plastic spudger as a spudger.",
+    ),
     Reading(id="tool-basic-wins", text="A tool that is both basic and supplied counts as basic (4 points)."),
     Reading(
         id="tool-supplied",

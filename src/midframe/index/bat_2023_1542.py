@@ -11,8 +11,8 @@ References
 from __future__ import annotations
 
 from midframe.index.evidence import DeviceEvidence, PartEvidence, Reading, of_role
-from midframe.index.findings import named, way_gaps
-from midframe.index.results import Judgement, LegalFinding, Verdict
+from midframe.index.findings import named, opening_gaps, way_gaps
+from midframe.index.results import OPEN, Judgement, LegalFinding, Verdict
 
 KEY = "bat-2023-1542"
 TITLE = "Regulation (EU) 2023/1542, batteries: removability of portable batteries"
@@ -27,8 +27,9 @@ NOTES = (
     " tablets is not settled: both are shown, neither is decided.",
 )
 READING = Reading(
-    id="battery-commercial-tool",
-    text="A tool on sale to the general public is taken as allowed, specialised or not.",
+    id="battery-way",
+    text="The battery is judged on its governing sequence: a documented order, else the computed way of"
+    " fewest steps. Where it is computed, another way may ask for less.",
 )
 
 
@@ -55,17 +56,24 @@ class BatteryRemovability:
 
 
 def battery_findings(battery: PartEvidence) -> tuple[LegalFinding, ...]:
-    """Four duties for one battery, looked at on the whole way from the closed device.
+    """Five duties for one battery, looked at on the whole way from the closed device.
 
     References
     ----------
     [bat-2023-1542, Article 11]
     """
     return (
-        _plain(battery, "no thermal energy", battery.uses_heat, "the way heats"),
-        _plain(battery, "no solvents", battery.uses_solvent, "the way uses a solvent"),
+        _plain(battery, "no thermal energy", battery.uses_heat, "heats"),
+        _plain(battery, "no solvents", battery.uses_solvent, "uses a solvent"),
         _tools(battery),
         _whole(battery),
+        _finding(
+            battery,
+            "instructions permanently online",
+            OPEN,
+            "not in the record",
+            ("where they are published",),
+        ),
     )
 
 
@@ -86,12 +94,16 @@ def _finding(
     )
 
 
-def _plain(battery: PartEvidence, duty: str, broken: bool, why: str) -> LegalFinding:
+def _plain(battery: PartEvidence, duty: str, broken: bool, does: str) -> LegalFinding:
     if broken:
-        return _finding(battery, duty, "not met", why)
-    gaps = way_gaps(battery)
+        return _finding(battery, duty, "not met", f"the way {does}")
+    gaps = (
+        *way_gaps(battery),
+        *opening_gaps(battery),
+        *(f"whether {tool.name} {does}" for tool in battery.way_tools or () if tool.group is None),
+    )
     if gaps:
-        return _finding(battery, duty, "not decidable from the record", "the way is not known", gaps)
+        return _finding(battery, duty, OPEN, "the way is not known well enough", gaps)
     return _finding(battery, duty, "met", "nothing on the way calls for it")
 
 
@@ -102,30 +114,35 @@ def _tools(battery: PartEvidence) -> LegalFinding:
     proprietary = [tool.name for tool in tools if tool.group == "proprietary" or tool.proprietary]
     if proprietary:
         return _finding(battery, duty, "not met", f"proprietary: {named(proprietary)}")
-    gaps = (*way_gaps(battery), *(f"group of the tool {tool.name}" for tool in tools if tool.group is None))
+    unknown = (f"group of the tool {tool.name}" for tool in tools if tool.group is None)
+    gaps = (*way_gaps(battery), *opening_gaps(battery), *unknown)
     if gaps:
-        return _finding(
-            battery, duty, "not decidable from the record", "a tool or the way is not known", gaps
-        )
+        return _finding(battery, duty, OPEN, "a tool or the way is not known", gaps)
     bought = [tool.name for tool in tools if tool.group == "commercial"]
     if bought:
+        why = f"on sale to the general public, not in the basic list: {named(bought)}"
         return _finding(
-            battery, duty, "met", f"on sale to the general public, not in the basic list: {named(bought)}"
+            battery, duty, OPEN, why, tuple(f"whether {one} is a specialised tool" for one in bought)
         )
     return _finding(battery, duty, "met", "bare hand, basic tools or tools that come free of charge")
 
 
 def _whole(battery: PartEvidence) -> LegalFinding:
-    """Removable and replaceable: the way must leave a product that can be put together again."""
+    """Removable and replaceable by the end user: a record can speak against it, never settle it."""
     duty = "removable and replaceable by the end user"
-    if battery.damages:
-        why = f"the way ruins {named(battery.damages)}"
-        gap = (f"whether {named(battery.damages)} can be replaced by the end user",)
-        return _finding(battery, duty, "not decidable from the record", why, gap)
     stuck = [joint.name for joint in battery.way_fasteners or () if joint.level == "none"]
     if stuck:
         return _finding(battery, duty, "not met", f"cannot be undone without harm: {named(stuck)}")
-    gaps = way_gaps(battery)
-    if gaps:
-        return _finding(battery, duty, "not decidable from the record", "the way is not known", gaps)
-    return _finding(battery, duty, "met", "the way ruins nothing")
+    if battery.spare == "none":
+        return _finding(battery, duty, "not met", "no spare battery is offered")
+    gaps = (
+        *way_gaps(battery),
+        *(f"whether {one} can be replaced by the end user" for one in battery.damages),
+        *(f"fastener level of {joint.name}" for joint in battery.way_fasteners or () if joint.level is None),
+        *(() if battery.spare == "end_user" else ("whether end users are offered the battery",)),
+        "whether an end user manages it",
+    )
+    why = (
+        f"the way ruins {named(battery.damages)}" if battery.damages else "nothing in the record rules it out"
+    )
+    return _finding(battery, duty, OPEN, why if battery.steps is not None else "the way is not known", gaps)

@@ -16,15 +16,15 @@ from midframe.index.eco_disassembly import (
     BATTERY_ALTERNATIVE,
     DEMANDS,
     KEY,
-    OPEN,
     READING,
+    WAY,
     disassembly_findings,
     worst,
 )
 from midframe.index.eco_spares import bundling_findings, fastener_supply, serial_findings, spare_findings
 from midframe.index.evidence import DeviceEvidence, PartEvidence, check_evidence, of_role
 from midframe.index.findings import ingress_meets, named
-from midframe.index.results import Judgement, LegalFinding, Verdict
+from midframe.index.results import OPEN, Judgement, LegalFinding, Verdict
 
 TITLE = "Regulation (EU) 2023/1670, ecodesign of smartphones and slate tablets"
 CONSOLIDATION = "consolidated state of 20.06.2025"
@@ -42,6 +42,8 @@ NOTES = (
     "Published guidance differs on the display assembly; the act is followed"
     " [eco-2023-1670, Annex II point 1.1(5)].",
     "Duties on software updates are not judged here; the index scores the years promised.",
+    "Judged are the parts that the record describes; the charger is not one of them"
+    " [eco-2023-1670, Annex II B and D point 1.1(1)(c)(i)].",
 )
 
 
@@ -60,7 +62,7 @@ class Ecodesign:
             consolidation=CONSOLIDATION,
             findings=ecodesign_findings(device),
             notes=NOTES,
-            readings=(READING,),
+            readings=(READING, WAY),
             sources=(KEY,),
         )
 

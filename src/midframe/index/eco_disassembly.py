@@ -1,8 +1,9 @@
 """Ecodesign: the four things that a part's way out must not ask for too much of.
 
 Fasteners, tools, environment and skill, each looked at on the whole way from
-the closed device. Environment and skill are read off heat, solvents and tools,
-which is a reading: the act refers to a standard whose text is not used here.
+the closed device. Environment and skill are ruled out by heat and solvents,
+which is a reading, and never ruled in: the act refers to a standard whose text
+is not used here.
 
 References
 ----------
@@ -15,11 +16,10 @@ from collections.abc import Mapping
 from typing import Literal
 
 from midframe.index.evidence import FastenerLevel, PartEvidence, Plain, Reading, Role, ToolGroup
-from midframe.index.findings import named, way_gaps
-from midframe.index.results import LegalFinding, Verdict
+from midframe.index.findings import named, opening_gaps, way_gaps
+from midframe.index.results import OPEN, LegalFinding, Verdict
 
 KEY = "eco-2023-1670"
-OPEN: Verdict = "not decidable from the record"
 
 ANY_REMOVABLE: frozenset[FastenerLevel] = frozenset({"removable", "resupplied", "reusable"})
 LASTING: frozenset[FastenerLevel] = frozenset({"resupplied", "reusable"})
@@ -28,8 +28,13 @@ ALL_TOOLS: frozenset[ToolGroup] = NEAR_TOOLS | {"commercial"}
 
 READING = Reading(
     id="ecodesign-environment",
-    text="Environment and skill are read off the way: heat or a solvent calls for a workshop"
-    " and a generalist; bare hand, basic or supplied tools alone for neither.",
+    text="Heat or a solvent on the way calls for a workshop and a generalist. That a place or a level of"
+    " skill is enough is never read off a record.",
+)
+WAY = Reading(
+    id="ecodesign-way",
+    text="Each part is judged on its governing sequence: a documented order, else the computed way of fewest"
+    " steps. Where it is computed, another way may ask for less.",
 )
 
 
@@ -158,7 +163,8 @@ def _tools(part: PartEvidence, demand: Demand, clause: str) -> LegalFinding:
     bad = [f"{tool.name} ({tool.group})" for tool in tools if tool.group and tool.group not in demand.tools]
     if bad:
         return _finding(part, clause, duty, "not met", why=named(bad))
-    gaps = (*way_gaps(part), *(f"group of the tool {tool.name}" for tool in tools if tool.group is None))
+    unknown = (f"group of the tool {tool.name}" for tool in tools if tool.group is None)
+    gaps = (*way_gaps(part), *opening_gaps(part), *unknown)
     if gaps:
         return _finding(part, clause, duty, OPEN, why="a tool or the way is not known", missing=gaps)
     return _finding(part, clause, duty, "met", why=named(tool.name for tool in tools) or "bare hand")
@@ -189,4 +195,7 @@ def _surroundings_verdict(part: PartEvidence, demand: Demand) -> tuple[Verdict, 
     gaps = (*way_gaps(part), *(f"what {name} asks of place and hands" for name in odd))
     if gaps:
         return OPEN, "a tool or the way is not known well enough", gaps
-    return "met", f"{hot}, within a workshop" if hot else "no heat, no solvent, only tools allowed here", ()
+    trial = (f"a trial in the {demand.environment} environment by a {demand.skill}",)
+    if hot:
+        return OPEN, f"the way uses {hot}, as a workshop may", trial
+    return OPEN, "nothing on the way speaks against it: no heat, no solvent, only tools allowed here", trial

@@ -7,10 +7,10 @@ References
 
 from __future__ import annotations
 
-from midframe.index.eco_disassembly import KEY, OPEN
-from midframe.index.evidence import DeviceEvidence, PartEvidence, Role
+from midframe.index.eco_disassembly import KEY
+from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Role
 from midframe.index.findings import named
-from midframe.index.results import LegalFinding, Verdict
+from midframe.index.results import OPEN, LegalFinding, Verdict
 
 PROFESSIONAL_LIST: frozenset[Role] = frozenset(
     {
@@ -106,11 +106,29 @@ def fastener_supply(part: PartEvidence, annex: str) -> list[LegalFinding]:
     if part.way_fasteners is None:
         gap = (f"the fasteners on the way to {part.name}",)
         return [_finding(part, clause, duty, OPEN, why="the way is not known", missing=gap)]
-    loose = [joint.name for joint in part.way_fasteners if joint.level not in ("reusable", "resupplied")]
+    loose = [joint.name for joint in part.way_fasteners if not comes_along(joint)]
     if loose:
         gap = (f"whether {named(loose)} come with the spare part",)
-        return [_finding(part, clause, duty, OPEN, why="not reusable, or not known", missing=gap)]
-    return [_finding(part, clause, duty, "met", why="every fastener on the way is reusable or resupplied")]
+        why = "not reusable, resupplied with another part, or not known"
+        return [_finding(part, clause, duty, OPEN, why=why, missing=gap)]
+    why = "every fastener on the way is reusable, or holds the part and is resupplied"
+    return [_finding(part, clause, duty, "met", why=why)]
+
+
+def comes_along(joint: Fastener) -> bool:
+    """Whether nothing new is needed for a fastener, or it surely comes with the spare part.
+
+    A resupplied fastener comes with the spare part that it is meant to fix, not with every other one.
+
+    >>> tape = Fastener(joint="t", name="back tape", level="resupplied", own=False)
+    >>> comes_along(tape), comes_along(Fastener(joint="s", name="screws", level="reusable", own=False))
+    (False, True)
+
+    References
+    ----------
+    [eco-2023-1670, Annex I (6)-(10)]
+    """
+    return joint.level == "reusable" or (joint.level == "resupplied" and joint.own)
 
 
 def bundling_findings(device: DeviceEvidence, annex: str) -> list[LegalFinding]:

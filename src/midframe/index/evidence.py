@@ -62,11 +62,17 @@ class Reading(Plain, frozen=True):
 
 
 class Fastener(Plain, frozen=True):
-    """A fastener met on a way: the joint's id and name, and its level (None: not known)."""
+    """A fastener met on a way: the joint's id and name, and its level (None: not known).
+
+    `own` says whether it holds the part itself, so that it comes with that part's spare where it is
+    resupplied; `assumed` whether the record does not say how it is opened, so that its tool is a usual one.
+    """
 
     joint: str
     name: str
     level: FastenerLevel | None
+    own: bool = True
+    assumed: bool = False
 
 
 class ToolUse(Plain, frozen=True):

@@ -27,6 +27,11 @@ def way_gaps(part: PartEvidence) -> tuple[str, ...]:
     return ()
 
 
+def opening_gaps(part: PartEvidence) -> tuple[str, ...]:
+    """The joints on the whole way whose opening the record does not tell, so that tools are not known."""
+    return tuple(f"how {joint.name} is opened" for joint in part.way_fasteners or () if joint.assumed)
+
+
 def ingress_meets(rating: str, *, solids: int, water: int) -> bool | None:
     """Whether an ingress rating covers a protection level; None where it does not say.
 

@@ -17,6 +17,7 @@ from midframe.index.lbl_2023_1669 import (
 )
 
 Verdict: TypeAlias = Literal["met", "not met", "not decidable from the record"]
+OPEN: Verdict = "not decidable from the record"
 
 DISCLAIMER = "A finding from the data given, not legal advice."
 

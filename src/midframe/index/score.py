@@ -12,6 +12,7 @@ from typing import Literal
 
 from midframe.index.basic_tools import READINGS as TOOL_READINGS
 from midframe.index.evidence import PRIORITY_ROLES, DeviceEvidence, Reading, check_evidence, of_role
+from midframe.index.findings import named
 from midframe.index.lbl_2023_1669 import CONSOLIDATION, KEY, METHOD, SCORE_NAMES, SCORE_WEIGHTS, TITLE, Symbol
 from midframe.index.results import (
     IndexValue,
@@ -240,7 +241,20 @@ def _readings(device: DeviceEvidence) -> tuple[Reading, ...]:
 
 def _notes(device: DeviceEvidence, rows: tuple[PartRow, ...], value: IndexValue | None) -> tuple[str, ...]:
     cautions = [f"{row.name}: {caution}" for row in rows for caution in row.cautions]
-    return (*cautions, *(() if value is None else _value_notes(value)), *_hinge_notes(device))
+    return (
+        *cautions,
+        *_usual_tools(device),
+        *(() if value is None else _value_notes(value)),
+        *_hinge_notes(device),
+    )
+
+
+def _usual_tools(device: DeviceEvidence) -> list[str]:
+    """Joints on the ways whose opening the record does not tell: their tools are ours."""
+    priority = [part for part in device.parts if part.role in PRIORITY_ROLES]
+    joints = [joint for part in priority for joint in part.way_fasteners or () if joint.assumed]
+    names = named(joint.name for joint in joints)
+    return [f"Steps and tools rest on usual tools where the record gives none: {names}."] if names else []
 
 
 def _value_notes(value: IndexValue) -> list[str]:
