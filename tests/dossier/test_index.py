@@ -305,3 +305,65 @@ def test_the_result_goes_into_plain_values():
     plain = msgspec.to_builtins(device_index(load("tern-2")))
     assert plain["index"]["value"]["repair_class"] == "C"
     assert plain["sequences"][0]["step_lines"]
+
+
+def test_a_way_that_ruins_another_part_is_left_for_one_that_spares_it():
+    # [lbl-2023-1669, Annex IV point 5]: the removal must not damage the product.
+    tear, soften = work("tear"), (work("soak", ["isopropanol"]), work("pry", ["spudger"]))
+    whole = record(
+        [part("mesh"), part("cell", role="battery")],
+        [
+            joint("mesh-glue", "mesh frame", "adhesive", work=((work("peel"),),)),
+            joint(
+                "cell-glue",
+                "cell frame",
+                "adhesive",
+                fastener="resupplied",
+                work=((msgspec.structs.replace(tear, ruins=("mesh",)),), soften),
+            ),
+        ],
+    )
+    assert [move.by for move in solve(whole, "cell").moves if move.open] == [1]
+    found = device_index(whole)
+    (cell,) = [one for one in found.evidence.parts if one.role == "battery"]
+    assert ([one.name for one in cell.tools], cell.damages) == (["isopropanol", "spudger"], ())
+    only = with_joint(whole, "cell-glue", work=((msgspec.structs.replace(tear, ruins=("mesh",)),),))
+    (cell,) = [one for one in device_index(only).evidence.parts if one.role == "battery"]
+    assert cell.damages == ("mesh",)
+    assert any("ruins mesh" in note for note in device_index(only).index.notes)
+
+
+def test_what_is_split_off_the_bundle_before_the_target_is_its_previous_part():
+    # [lbl-2023-1669, Annex IV point 5, Fasteners]: from the state in which the previous part is removed.
+    whole = record(
+        [
+            part("board"),
+            part("camera", ("board",), role="rear_camera", seat="board"),
+            part("port", ("camera",), role="charging_port", seat="board"),
+        ],
+        [
+            joint("board-glue", "board frame", "adhesive", fastener="removable"),
+            joint("camera-plug", "camera board", "connector", ("board",), fastener="reusable"),
+            joint("port-screws", "port board", "screw", ("camera",), fastener="reusable", drive="slotted"),
+        ],
+    )
+    evidence = device_index(whole).evidence
+    found = {one.part: (one.segment_start, [f.joint for f in one.fasteners]) for one in evidence.parts}
+    assert found["camera"] == ("", ["board-glue", "camera-plug"])
+    assert found["port"] == ("camera", ["port-screws"])
+
+
+def test_the_evidence_says_which_fasteners_are_the_parts_own_and_which_openings_are_guessed():
+    found = {
+        f.joint: (f.own, f.assumed)
+        for one in record_evidence(layered()).device.parts
+        if one.role == "battery"
+        for f in one.way_fasteners
+    }
+    assert found == {
+        "lid-clips": (False, False),
+        "camera-plug": (False, True),
+        "cell-glue": (True, False),
+    }
+    notes = device_index(layered()).index.notes
+    assert any("usual tools where the record gives none: camera plug" in note for note in notes)

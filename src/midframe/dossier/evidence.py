@@ -8,10 +8,12 @@ References
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 from typing import get_args
 
 import msgspec
 
+from midframe.dossier.harmless import harmless_way
 from midframe.dossier.sequence import Governing, OthersOf, Walk, WayOf, best_walk
 from midframe.index.basic_tools import tool_use, uses_heat, uses_solvent
 from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Reading, Role, ToolUse
@@ -36,9 +38,13 @@ READINGS = (
         text="Of computed ways of as few steps the one better for fasteners and tools counts.",
     ),
     Reading(
+        id="dossier-harmless",
+        text="A way that ruins another part counts only where no way spares it; a note then says so.",
+    ),
+    Reading(
         id="dossier-segment",
-        text="The segment begins after the last priority part put aside before the part itself leaves;"
-        " what leaves with it in one bundle is no previous part.",
+        text="The segment begins after the last priority part put aside before the part itself leaves its"
+        " seat; what it leaves with in one bundle is no previous part, what is split off before it is one.",
     ),
     Reading(
         id="dossier-own-joints",
@@ -67,7 +73,7 @@ def record_evidence(
     ['computed', 'documented']
     """
     planner = Planner(record, STEPS_THEN_SECONDS, readings, bench)
-    return evidence_of(planner.counter, planner.way)
+    return evidence_of(planner.counter, partial(harmless_way, planner))
 
 
 def evidence_of(counter: Counter, way_of: WayOf, others: OthersOf | None = None) -> RecordEvidence:
@@ -138,6 +144,7 @@ def part_evidence(
         seen = evidence_of_walk(counter, part, walk)
         points = (fastener_points(seen), tool_points(seen))
         return (
+            not seen.damages,
             all(one.defined for one in points),
             sum(one.low for one in points),
             sum(one.high for one in points),
@@ -181,9 +188,9 @@ def evidence_of_walk(counter: Counter, part: Part, walk: Walk) -> PartEvidence:
         steps=len(walk.count.steps),
         remote=part.remote,
         segment_start=names.get(walk.previous, ""),
-        fasteners=fasteners_met(counter, segment),
+        fasteners=fasteners_met(counter, segment, own),
         tools=tools_used(record, segment),
-        way_fasteners=fasteners_met(counter, moves),
+        way_fasteners=fasteners_met(counter, moves, own),
         way_tools=tools_used(record, moves),
         way_parts=tuple(before),
         bundle=part.bundle,
@@ -194,15 +201,26 @@ def evidence_of_walk(counter: Counter, part: Part, walk: Walk) -> PartEvidence:
     )
 
 
-def fasteners_met(counter: Counter, moves: Iterable[CountedMove]) -> tuple[Fastener, ...]:
-    """The joints opened in some moves, as fasteners with their level.
+def fasteners_met(
+    counter: Counter, moves: Iterable[CountedMove], own: frozenset[str]
+) -> tuple[Fastener, ...]:
+    """The joints opened in some moves, as fasteners with their level; `own` are the part and its bundle.
 
     References
     ----------
     [lbl-2023-1669, Annex I (16)]: a joint is what the act calls a fastener.
     """
     joints = [counter.rules.joints[move.move.open] for move in moves if move.move.open]
-    return tuple(Fastener(joint=one.id, name=joint_words(one), level=one.fastener) for one in joints)
+    return tuple(
+        Fastener(
+            joint=one.id,
+            name=joint_words(one),
+            level=one.fastener,
+            own=not own.isdisjoint(one.holds),
+            assumed=not one.work and not (one.kind == "screw" and one.drive),
+        )
+        for one in joints
+    )
 
 
 def tools_used(record: Record, moves: Iterable[CountedMove]) -> tuple[ToolUse, ...]:

@@ -8,10 +8,12 @@ References
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
 import msgspec
 
 from midframe.dossier.evidence import evidence_of
+from midframe.dossier.harmless import harmless_way
 from midframe.dossier.sequence import Governing, OthersOf
 from midframe.faults import BadSetting
 from midframe.index.evidence import DeviceEvidence
@@ -129,7 +131,9 @@ def device_index(
     """
     bits = Bits()
     planner = Planner(record, STEPS_THEN_SECONDS, readings, bench, bits=bits, limit=limit)
-    found = evidence_of(planner.counter, planner.way, others_of(planner) if thorough else None)
+    found = evidence_of(
+        planner.counter, partial(harmless_way, planner), others_of(planner) if thorough else None
+    )
     judgements = judge_all(found.device, regulations)
     index = next((one.index for one in judgements if one.key == INDEX_KEY and one.index is not None), None)
     index = index or repairability_index(found.device)
@@ -198,7 +202,7 @@ def _range(record: Record, kept: RepairabilityIndex, planner: Planner, bits: Bit
         bits=bits,
         limit=planner.limit,
     )
-    without = repairability_index(evidence_of(free.counter, free.way).device)
+    without = repairability_index(evidence_of(free.counter, partial(harmless_way, free)).device)
     best, worst = upper_end(without), lower_end(kept)
     return IndexRange(assumed=assumed, best=best, worst=worst, text=_range_text(best, worst, len(assumed)))
 

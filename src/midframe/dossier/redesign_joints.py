@@ -14,11 +14,12 @@ from midframe.dossier.redesign import (
     change_joints,
     each_operation,
     touching_joints,
+    touching_parts,
 )
 from midframe.index.basic_tools import tool_group
 from midframe.record.model import Joint, Operation, Part, Record, Role
 from midframe.record.structure import default_seat, rigid_neighbours
-from midframe.ways.bench import is_cleaning, is_heating
+from midframe.ways.bench import is_cleaning, is_heating, lift_face
 from midframe.ways.wording import joint_words
 
 SCREWS_FOR_A_BOND = 4
@@ -45,7 +46,7 @@ def joint_edits(record: Record) -> Iterator[Edit]:
         if any(is_cleaning(step) for work in joint.work for step in work):
             yield _edit("no residue", joint, f"{_name(joint)}: leaves no residue to clean", _without_cleaning)
         if joint.kind == "connector" and not joint.tether and holds.module(joint):
-            yield _longer_flex(joint)
+            yield _longer_flex(record, joint)
     yield from _drives(record, drive)
 
 
@@ -159,31 +160,42 @@ def _without_cleaning(joint: Joint) -> Joint:
     return each_operation(joint, lambda step: None if is_cleaning(step) else step)
 
 
-def _longer_flex(joint: Joint) -> Edit:
-    """The plug made a tether: its part can be folded aside while still plugged; seats stay what they were."""
+def _longer_flex(record: Record, joint: Joint) -> Edit:
+    """The plug made a tether: its part can be folded aside while still plugged; seats and lift faces stay."""
 
     def apply(whole: Record) -> Record:
         changed = change_joints(whole, (joint.id,), lambda one: msgspec.structs.replace(one, tether=True))
-        return _with_seats_of(whole, changed)
+        return _with_seats_and_faces_of(whole, changed)
 
+    after = apply(record).joints
+    turned = [
+        p.id
+        for p in record.parts
+        if p.id in joint.holds and lift_face(p, after) != lift_face(p, record.joints)
+    ]
     return Edit(
         id=f"longer-flex:{joint.id}",
         kind="longer flex",
         label=f"{_name(joint)}: flex long enough to fold the part aside while plugged in",
         subjects=(joint.id,),
-        touches=touching_joints((joint.id,)),
+        touches=touching_joints((joint.id,)) | touching_parts(turned),
         apply=apply,
     )
 
 
-def _with_seats_of(before: Record, after: Record) -> Record:
-    """The edited record with the seats that its joints would no longer give it said outright."""
+def _with_seats_and_faces_of(before: Record, after: Record) -> Record:
+    """The edited record with the seats and lift faces said outright that its joints would no longer give."""
     old, new, body = rigid_neighbours(before), rigid_neighbours(after), before.device.body
     parts = []
     for part in after.parts:
-        seat = default_seat(part.id, body, old[part.id])
+        seat, face = default_seat(part.id, body, old[part.id]), lift_face(part, before.joints)
         lost = part.seat is None and seat is not None and default_seat(part.id, body, new[part.id]) != seat
-        parts.append(msgspec.structs.replace(part, seat=seat) if lost else part)
+        turned = lift_face(part, after.joints) != face
+        parts.append(
+            msgspec.structs.replace(
+                part, seat=seat if lost else part.seat, face=face if turned else part.face
+            )
+        )
     return msgspec.structs.replace(after, parts=tuple(parts))
 
 

@@ -89,6 +89,7 @@ def tools_in(record: Record) -> tuple[str, ...]:
 def _tools(record: Record) -> Iterator[Edit]:
     own = {tool.name: tool for tool in record.tools}
     used_up = consumables_of(record)
+    to_supply: dict[Supply, list[Tool]] = {"spare": [], "product": []}
     for name in tools_in(record):
         tool = own.get(name, Tool(name=name))
         group = tool_group(name, group=tool.group, supplied=tool.supplied)
@@ -96,33 +97,57 @@ def _tools(record: Record) -> Iterator[Edit]:
             continue
         words = in_sentence(name)
         if name not in used_up and not uses_heat((name,)) and not uses_solvent((name,)):
-            yield _tool_edit(tool, "basic", f"A basic tool does what the {words} does")
+            yield _basic_edit(tool, f"A basic tool does what the {words} does")
         if group not in ("spare_set", "proprietary"):
-            yield _tool_edit(tool, "spare", f"{words[:1].upper()}{words[1:]} supplied with the spare part")
+            to_supply["spare"].append(tool)
         if group not in ("spare_set", "product_set", "proprietary"):
-            yield _tool_edit(tool, "product", f"{words[:1].upper()}{words[1:]} supplied with the product")
+            to_supply["product"].append(tool)
+    for supply, tools in to_supply.items():
+        what = "the spare part" if supply == "spare" else "the product"
+        for tool in tools:
+            words = in_sentence(tool.name)
+            label = f"{words[:1].upper()}{words[1:]} supplied with {what}"
+            yield _supply_edit(tool.name.replace(" ", "-"), label, (tool,), supply)
+        if len(tools) > 1:
+            yield _supply_edit(
+                "all", f"Every tool outside the basic list supplied with {what}", tools, supply
+            )
 
 
-def _tool_edit(tool: Tool, what: str, label: str) -> Edit:
-    def apply(record: Record) -> Record:
-        if what == "basic":
-            changed = msgspec.structs.replace(tool, group="basic")
-        else:
-            supply: Supply = "spare" if what == "spare" else "product"
-            changed = msgspec.structs.replace(tool, supplied=supply)
-        others = tuple(one for one in record.tools if one.name != tool.name)
-        return msgspec.structs.replace(record, tools=(*others, changed))
-
-    subject: Subject = ("tool", tool.name)
+def _basic_edit(tool: Tool, label: str) -> Edit:
     return Edit(
-        id=f"tool-{what}:{tool.name.replace(' ', '-')}",
-        kind="basic tool" if what == "basic" else f"tool with the {what}",
+        id=f"tool-basic:{tool.name.replace(' ', '-')}",
+        kind="basic tool",
         label=label,
         subjects=(tool.name,),
-        touches=frozenset({subject}),
-        apply=apply,
+        touches=_touching_tools((tool,)),
+        apply=lambda record: _with_tools(record, (msgspec.structs.replace(tool, group="basic"),)),
         ways=False,
     )
+
+
+def _supply_edit(name: str, label: str, tools: Iterable[Tool], supply: Supply) -> Edit:
+    """Some tools supplied: the act speaks of a set, and one tool left out of it decides the score."""
+    supplied = tuple(msgspec.structs.replace(tool, supplied=supply) for tool in tools)
+    return Edit(
+        id=f"tool-{supply}:{name}",
+        kind=f"tool with the {supply}",
+        label=label,
+        subjects=tuple(tool.name for tool in supplied),
+        touches=_touching_tools(supplied),
+        apply=lambda record: _with_tools(record, supplied),
+        ways=False,
+    )
+
+
+def _touching_tools(tools: Iterable[Tool]) -> frozenset[Subject]:
+    return frozenset(("tool", tool.name) for tool in tools)
+
+
+def _with_tools(record: Record, changed: tuple[Tool, ...]) -> Record:
+    names = {tool.name for tool in changed}
+    others = tuple(one for one in record.tools if one.name not in names)
+    return msgspec.structs.replace(record, tools=(*others, *changed))
 
 
 def _promises(record: Record) -> Iterator[Edit]:

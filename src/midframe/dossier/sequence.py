@@ -76,9 +76,10 @@ def is_priority(part: Part) -> bool:
 def walked(counter: Counter, target: str, moves: tuple[Move, ...]) -> Walk:
     """A legal sequence counted, with its incremental segment.
 
-    The previous priority part is the last one put aside before the lift in which the target leaves; what
-    leaves in that same lift, and what the target's spare is sold with, is no previous part (reading). A joint
-    of the target itself counts wherever it is opened, so that opening it early gains nothing (reading).
+    The previous priority part is the last one put aside before the target leaves its seat. What leaves in a
+    lift that takes the target along, and what its spare is sold with, is no previous part; what is split off
+    such a bundle before the target is one (reading). A joint of the target itself counts wherever it is
+    opened, so that opening it early gains nothing (reading).
 
     References
     ----------
@@ -86,10 +87,12 @@ def walked(counter: Counter, target: str, moves: tuple[Move, ...]) -> Walk:
     """
     counted = counter.count(moves)
     rules = counter.rules
-    leaves = next((at for at, move in enumerate(counted.moves) if target in move.group), len(moves))
+    leaves = next((at for at, move in enumerate(counted.moves) if target in move.aside), len(moves))
     own = rules.bundle(target)
     previous, begins = "", 0
     for at, move in enumerate(counted.moves[:leaves]):
+        if target in move.group:
+            continue
         left = [part for part in move.aside if part not in own and is_priority(rules.parts[part])]
         if left:
             previous, begins = left[0], at + 1

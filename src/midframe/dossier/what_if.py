@@ -13,6 +13,7 @@ import msgspec
 
 from midframe.dossier.depends import Depends
 from midframe.dossier.evidence import device_evidence, part_evidence, roles_of
+from midframe.dossier.harmless import harmless_way
 from midframe.dossier.redesign import Edit, Subject
 from midframe.dossier.redesign_covers import cover_edits
 from midframe.dossier.redesign_joints import joint_edits
@@ -20,8 +21,8 @@ from midframe.dossier.redesign_offer import offer_edits
 from midframe.dossier.sequence import Governing
 from midframe.dossier.shares import part_shares
 from midframe.index.evidence import PartEvidence
-from midframe.index.lbl_2023_1669 import RepairClass, Symbol, class_of, remote_steps
-from midframe.index.results import RepairabilityIndex
+from midframe.index.lbl_2023_1669 import CONSOLIDATION, RepairClass, Symbol, class_of, remote_steps
+from midframe.index.results import DISCLAIMER, RepairabilityIndex
 from midframe.index.score import repairability_index
 from midframe.record.model import Record
 from midframe.ways.bench import Bench
@@ -54,9 +55,10 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
     """What one redesign changes.
 
     R in ten-thousandths, the lower end where values are missing; `defined` says whether it is a score at all
-    after the edit (else as if undefined values reached their lowest level). `seconds_saved_sum` adds up the
-    ways in to all parts, `seconds_saved_mean` weighs them by how often each part is exchanged; both negative
-    where the redesign costs time. `proven` is false where a search was ended by its limit.
+    after the edit (else as if undefined values reached their lowest level), `known` whether it is one value
+    and no lower end. `seconds_saved_sum` adds up the ways in to all parts, `seconds_saved_mean` weighs them
+    by how often each part is exchanged; both negative where the redesign costs time. `proven` is false where
+    a search behind the figures, before or after the edit, was ended by its limit.
     """
 
     id: str
@@ -67,6 +69,7 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
     after: int
     gain: int
     defined: bool
+    known: bool
     class_before: RepairClass | None
     class_after: RepairClass | None
     scores: tuple[ScoreChange, ...]
@@ -85,12 +88,14 @@ class WhatIf(msgspec.Struct, frozen=True, kw_only=True):
     """Every redesign that changes something, the one that gains most first.
 
     `idle` counts those that change neither index nor time; `complete` is false where it was cancelled.
+    `known` is false where `before` is only the lower end of a range, as values are missing, or no score.
     `seconds_sum` and `seconds_mean` are the ways in as they are: over all parts, and weighted.
     """
 
     device: str
     before: int
     defined: bool
+    known: bool
     class_before: RepairClass | None
     seconds_sum: float
     seconds_mean: float
@@ -98,6 +103,8 @@ class WhatIf(msgspec.Struct, frozen=True, kw_only=True):
     tried: int
     idle: int
     complete: bool
+    consolidation: str = CONSOLIDATION
+    disclaimer: str = DISCLAIMER
 
 
 class Options(msgspec.Struct, frozen=True, kw_only=True):
@@ -183,9 +190,10 @@ def what_if(
         device=record.device.name,
         before=before.value,
         defined=before.defined,
+        known=before.index.state == "known",
         class_before=before.letter,
-        seconds_sum=sum(before.seconds.values()),
-        seconds_mean=sum(before.shares.get(part, 0.0) * time for part, time in before.seconds.items()),
+        seconds_sum=sum(way.seconds for way in before.fastest.values()),
+        seconds_mean=sum(before.shares.get(part, 0.0) * way.seconds for part, way in before.fastest.items()),
         changes=tuple(sorted(changes, key=_rank)),
         tried=len(found),
         idle=len(found) - len(changes),
@@ -232,11 +240,11 @@ class _Before:
         self.index = self.indexed(record, {part: told[1] for part, told in self.told.items()})
         self.value, self.defined = score_of(self.index)
         self.letter = class_of(self.value) if self.defined else None
-        self.seconds: dict[str, float] = {}
+        self.fastest: dict[str, Way] = {}
         if options.times:
             fastest = self.planner(record, SECONDS)
             found = {part: fastest.way(part) for part in self.needs}
-            self.seconds = {part: way.seconds for part, way in found.items() if isinstance(way, Way)}
+            self.fastest = {part: way for part, way in found.items() if isinstance(way, Way)}
 
     def planner(self, record: Record, objective: Objective) -> Planner:
         """A planner that shares its facts with the others."""
@@ -248,7 +256,7 @@ class _Before:
     def way(self, part: str) -> Way | NoWayFound:
         """The way of fewest steps before any edit, solved once."""
         if part not in self.ways:
-            self.ways[part] = self.steps.way(part)
+            self.ways[part] = harmless_way(self.steps, part)
         return self.ways[part]
 
     def indexed(self, record: Record, evidence: Mapping[str, PartEvidence]) -> RepairabilityIndex:
@@ -275,6 +283,7 @@ class _Before:
             after=value,
             gain=value - self.value,
             defined=defined,
+            known=index.state == "known",
             class_before=self.letter,
             class_after=class_of(value) if defined else None,
             scores=tuple(
@@ -326,11 +335,12 @@ class _After:
 
     def way(self, part: str) -> Way | NoWayFound:
         """The way of fewest steps after the edit."""
-        if not self.edit.ways:
-            return self.before.way(part)
+        was = self.noted(self.before.way(part)) if part in self.before.needs else None
+        if was is not None and not self.edit.ways:
+            return was
         self.counter()
         assert self.planner is not None  # noqa: S101 - made by `counter`
-        return self.noted(self.planner.way(part))
+        return self.noted(harmless_way(self.planner, part))
 
     def noted(self, way: Way | NoWayFound) -> Way | NoWayFound:
         """The way, with a note if it is not proven."""
@@ -350,11 +360,13 @@ class _After:
             return {}
         fastest = self.before.planner(self.record, SECONDS)
         saved: dict[str, float] = {}
-        for part, seconds in self.before.seconds.items():
+        for part, was in self.before.fastest.items():
             if self.touched(part):
-                way = self.noted(fastest.way(self.edit.becomes.get(part, part)))
+                way = fastest.way(self.edit.becomes.get(part, part))
                 if isinstance(way, Way):
-                    saved[part] = seconds - way.seconds
+                    saved[part] = was.seconds - way.seconds
+                    self.noted(way)
+                    self.noted(was)
         return saved
 
 
