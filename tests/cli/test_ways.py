@@ -132,3 +132,9 @@ def test_a_precaution_that_costs_something_limits_the_proof(command):
     assert kept in " ".join(strict.split())
     assert kept not in " ".join(passing.split())
     assert "no way under the rules costs less" not in strict
+
+
+def test_a_plug_opened_early_at_a_cost_is_no_part_of_the_proof():
+    sheet = run("ways", "demo:avocet-fold", "main-board", "--alternatives", "0").output
+    costs = " more" in sheet[sheet.index("power") : sheet.index("(--power passing)")]
+    assert ("but for the battery plug opened early" in " ".join(sheet.split())) == costs

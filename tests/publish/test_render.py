@@ -156,3 +156,16 @@ def test_the_same_way_gives_the_same_page(way_of):
 def test_a_name_that_a_template_does_not_know_is_an_error():
     with pytest.raises(UndefinedError):
         environment(markup=True).from_string("{{ nothing }}").render()
+
+
+def test_names_keep_their_capitals_in_sentences_and_an_edge_is_worked_at(way_of):
+    sheet = instruction(*way_of("tern-3", "sim-tray"))
+    for text in (to_html(sheet), to_markdown(sheet)):
+        assert "for the SIM tray to be out" in text
+        assert "Turn the device: work at the edge." in text
+
+
+def test_what_leaves_at_the_edge_is_drawn_over_what_hides_it(way_of):
+    sheet = instruction(*way_of("tern-3", "sim-tray"))
+    slabs = re.findall(r"<title>([^<]+)</title><rect", sheet.overview)
+    assert slabs[-1] == "SIM tray"

@@ -103,13 +103,16 @@ def made_for(
     way = found(planner.way(target))
     powered = power_first(planner, way, power)
     value = planner.objective.value(powered.count)
-    condition = "the battery unplugged first" if value != way.value else ""
+    kept = (
+        "with the battery unplugged first" if power == "strict" else "but for the battery plug opened early"
+    )
+    condition = kept if value != way.value else ""
     way = msgspec.structs.replace(
         way,
         moves=powered.moves,
         count=powered.count,
         value=value,
-        proven=powered.proven if condition else way.proven,
+        proven=powered.proven if condition and power == "strict" else way.proven,
     )
     lacks = None
     if toolbox is not None:

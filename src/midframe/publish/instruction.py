@@ -125,7 +125,7 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = 
         proven=way.proven,
         assumed=tuple(move.name for move in moves if move.assumed),
         default_times=sum(move.default_times for move in moves),
-        minimised=minimised(way.objective) + (f", with {condition}" if condition else ""),
+        minimised=minimised(way.objective) + (f", {condition}" if condition else ""),
     )
 
 

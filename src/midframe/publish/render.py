@@ -15,6 +15,7 @@ from midframe.publish.cautions import CAUTIONS
 from midframe.publish.contents import Instruction
 from midframe.publish.icons import legend_icon
 from midframe.publish.svg import legible, style
+from midframe.ways.wording import in_sentence
 
 PAPERS = ("A4", "letter")
 """Paper sizes of the print style sheet."""
@@ -69,6 +70,8 @@ def environment(*, markup: bool) -> Environment:
         css=css,
         counted=counted,
         moves=moves,
+        unit=unit,
+        in_sentence=in_sentence,
     )
     return made
 
@@ -130,6 +133,15 @@ def figure(value: float) -> str:
     ('2', '0.45', '4.5')
     """
     return f"{value:g}"
+
+
+def unit(text: str) -> str:
+    """A unit as it is printed.
+
+    >>> unit("mm2"), unit("ml")
+    ('mm²', 'ml')
+    """
+    return re.sub(r"(?<=m)[23]$", lambda power: "²" if power[0] == "2" else "³", text)
 
 
 def percent(share: float) -> str:

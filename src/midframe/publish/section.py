@@ -110,7 +110,7 @@ def stack_drawing(
     layers = [
         *(
             slab_drawn(record, frame, slab, target, shown=held | sideways | {target}, raised=sideways)
-            for slab in standing(record, found, missing)
+            for slab in standing(record, found, missing, {target} | sideways)
         ),
         *(ghost(frame, found.slabs[part]) for part in found.slabs if part in missing),
         *risen(record, frame, rising, heights, target),
@@ -137,10 +137,10 @@ def known(record: Record, parts: Iterable[str], joints: Iterable[str]) -> None:
         )
 
 
-def standing(record: Record, found: Places, missing: set[str]) -> list[Slab]:
-    """The slabs in their place: the body first, as others reach through it; those beside the cut last."""
+def standing(record: Record, found: Places, missing: set[str], over: set[str]) -> list[Slab]:
+    """The slabs in their place: the body first, as others reach through it; what it is about last."""
     slabs = [slab for part, slab in found.slabs.items() if part not in missing]
-    return sorted(slabs, key=lambda slab: (not slab.cut, slab.part != record.device.body))
+    return sorted(slabs, key=lambda slab: (slab.part in over, not slab.cut, slab.part != record.device.body))
 
 
 def group_height(found: Places, group: Sequence[str]) -> float:

@@ -38,7 +38,8 @@ def index_sheet(
 ) -> list[str]:
     """The index of one device; `assumed` says what assumed conditions leave open, empty where nothing.
 
-    `documented` names parts whose steps are those of a documented order, `unproven` parts whose sequence may not be the one of fewest steps.
+    `documented` names parts counted by a documented order, `unproven` parts whose sequence may
+    not be the one of fewest steps.
     """
     width = sheet_width()
     lines = paragraph(f"{title}: EU repairability index", width)

@@ -46,8 +46,12 @@ def takes(counted: Count, currency: str) -> str:
 def proof(way: Way, by: str, powered: Powered | None = None) -> str:
     """How far the way is proven, with its precaution where that costs something."""
     if powered is not None and costs_more(powered):
-        least = f"Least {in_order(by)} of the ways that unplug the battery first"
-        return f"{least}; {'proven' if powered.proven else 'not proven: the search was ended by its limit'}."
+        strict = powered.passing == "strict"
+        kept = (
+            "of the ways that unplug the battery first" if strict else "but for the battery plug opened early"
+        )
+        proven = powered.proven if strict else way.proven
+        return f"Least {in_order(by)} {kept}; {'proven' if proven else 'not proven'}."
     if way.proven:
         return f"Least {in_order(by)}; proven: no way under the rules costs less."
     return f"Least {in_order(by)}; not proven: the search was ended after {way.states} states."
