@@ -14,7 +14,6 @@ from heapq import heappop, heappush
 from itertools import count as numbers
 
 from midframe.ways.compile import Decisions, Link
-from midframe.ways.ground import Ground, Mode
 from midframe.ways.inner import Found, Inner, Problem
 from midframe.ways.landmarks import of_mask
 from midframe.ways.links import IdleLinks
@@ -27,34 +26,31 @@ class Branching:
     """One run of branch and bound for one goal."""
 
     def __init__(
-        self,
-        ground: Ground,
-        mode: Mode,
-        goal: int,
-        limit: int | None,
-        best: Solution,
-        *,
-        greedy: bool = False,
+        self, problems: Problems, goal: int, limit: int | None, best: Solution, *, greedy: bool = False
     ) -> None:
-        self.ground, self.mode, self.goal, self.limit, self.best = ground, mode, goal, limit, best
-        self.greedy = greedy
+        self.problems, self.goal, self.limit, self.best, self.greedy = problems, goal, limit, best, greedy
+        self.ground, self.mode = ground, mode = problems.ground, problems.mode
         self.compiler, self.costs = ground.compiler, ground.costs
         self.marks, self.possible = mode.marks, mode.possible
         self.states, self.nodes = best.states, best.nodes
         self.tick = numbers()
-        self.heap: list[tuple[int, int, int, Node, Found, Problem]] = []
+        self.heap: list[tuple[int, bool, int, int, Node, tuple[Found, Problem] | None]] = []
         self.seen: set[Node] = set()
         self.doubtful: int | None = None
         self.links = IdleLinks(ground, mode, ground.used(goal))
-        self.problems, self.truth = Problems(ground, mode), Truth(ground, goal)
+        self.truth = Truth(ground, goal)
 
     def run(self) -> Solution:
         """Best first until the best order holds in truth, or nothing can beat the best known."""
         self.add(Node(of_mask(self.goal, self.marks), decided=self.mode.decided), 0)
         while self.heap:
-            bound, _, _, node, found, problem = heappop(self.heap)
+            bound, _, _, _, node, answer = heappop(self.heap)
             if self.best.moves is not None and bound >= self.best.cost:
                 break
+            if answer is None:
+                self.weigh(node, bound)
+                continue
+            found, problem = answer
             if found.actions is None:
                 return self.stopped(0 if self.greedy else bound)
             broken = self.truth.broken(found.actions, node, problem)
@@ -79,11 +75,15 @@ class Branching:
         return self.best._replace(bound=min(bound, self.best.cost), nodes=self.nodes, states=self.states)
 
     def add(self, node: Node, bound: int) -> None:
-        """Solves a node optimistically and queues it."""
+        """Queues a node under the bound of the node it comes from."""
         node = self.links.settled(node)
         if node in self.seen or node.facts & ~self.possible:
             return
         self.seen.add(node)
+        heappush(self.heap, (bound, True, -node.facts.bit_count(), next(self.tick), node, None))
+
+    def weigh(self, node: Node, bound: int) -> None:
+        """Solves a node optimistically and queues it under its own bound."""
         problem = self.problems.problem(node)
         if problem is None:
             return
@@ -93,8 +93,8 @@ class Branching:
         self.nodes += 1
         self.states += found.states
         if found.cost >= 0:
-            entry = (max(bound, found.bound), -node.facts.bit_count(), next(self.tick), node, found, problem)
-            heappush(self.heap, entry)
+            entry = max(bound, found.bound), False, -node.facts.bit_count(), next(self.tick)
+            heappush(self.heap, (*entry, node, (found, problem)))
 
     def children(self, node: Node, broken: Broken) -> Iterator[Node]:
         """All ways to settle what an order leaned on; together they hold every way the node holds."""
@@ -148,6 +148,9 @@ class Branching:
         if known.part == link.part:
             return kept
         if (known.joint, known.part) in decided.parted or (known.joint, known.other) in decided.parted:
+            return None
+        rules = self.ground.rules
+        if not set(rules.carriers[link.part]).isdisjoint(rules.joints[link.joint].holds):
             return None
         trail = Link(link.joint, link.part, known.other)
         return kept._replace(trailing=decided.trailing | {trail})

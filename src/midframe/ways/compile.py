@@ -138,6 +138,7 @@ class Compiler:
                 gone = self.gone(rider, root) + ((self.aside(root),) if len(roots) > 1 else ())
                 under = self.rules.parts[rider].under
                 needs += self.cleared(under, frozenset({rider}), inside, gone, may_come)
+            needs += [(self.opened(joint),) for joint in self.tied(root, decided)]
         action = Action(Move(lift=(grip,)), union(self.aside(root) for root in roots), needs, (use,))
         step = self.bench.lift_operation(lead)
         action.harm, action.risk = self.harm(step.risk, step.harms), ticks(step.risk)
@@ -179,6 +180,17 @@ class Compiler:
     def trails(self, root: str, joint: str, decided: Decisions) -> list[str]:
         """What left before, together with a carrier of the root, and still hangs on it by the joint."""
         return [link.other for link in decided.trailing if link.part == root and link.joint == joint]
+
+    def tied(self, root: str, decided: Decisions) -> list[str]:
+        """Joints between a carrier of the root and what hangs on the root: closed, they hold it back."""
+        carriers = set(self.rules.carriers[root])
+        return [
+            joint.id
+            for link in decided.trailing
+            if link.part == root
+            for joint in self.rules.rigid
+            if joint.id != link.joint and link.other in joint.holds and not carriers.isdisjoint(joint.holds)
+        ]
 
     def undecided(self, roots: tuple[str, ...], decided: Decisions) -> list[Link]:
         """Links of a group that leaves together about which nothing is decided."""

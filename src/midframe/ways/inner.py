@@ -9,11 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from heapq import heappop, heappush
-from itertools import count as numbers
 from typing import NamedTuple
 
 from midframe.ways.costs import Costs
+from midframe.ways.count import TICK
 from midframe.ways.facts import Action, each_bit, union
+from midframe.ways.kept import Kept
 from midframe.ways.op import Op, ready
 from midframe.ways.posture import Posture
 from midframe.ways.swaps import Swaps
@@ -24,7 +25,8 @@ class Problem(NamedTuple):
 
     `least` is what each fact costs at least, `credit` what is surely saved when
     it is there already; `clusters` are facts that one lift might give together,
-    with the least cost of one such lift.
+    with the least cost of one such lift; `swaps` keeps the bound on tool changes once
+    one run has needed it.
     """
 
     facts: int
@@ -33,6 +35,7 @@ class Problem(NamedTuple):
     credit: dict[int, int]
     clusters: tuple[tuple[int, int], ...]
     loose_end: bool
+    swaps: list[Swaps]
 
 
 class Found(NamedTuple):
@@ -72,15 +75,14 @@ class Inner:
         self.lifts_at_once = not costs.counts_steps or (
             not costs.segment and not costs.readings.bare_hand and not problem.loose_end
         )
-        self.kept: dict[int, list[tuple[int, int, int]]] = {}
-        self.lowest: dict[int, int] = {}
+        self.kept = Kept(costs.shift, max(costs.step, costs.packed((0, 60 * TICK, 0, 0))))
         self.heap: list[tuple[int, int, int, bool, State]] = []
-        self.tick = numbers()
-        self.shifts: dict[int, dict[int, int]] = {}
         self.bounds: dict[int, tuple[list[int], int, int]] = {}
         self.swaps_to_come: Swaps | None = None
         if costs.segment and not costs.readings.bare_hand and not costs.readings.unplugging:
-            self.swaps_to_come = Swaps(problem.facts, problem.ops)
+            if not problem.swaps:
+                problem.swaps.append(Swaps(problem.facts, problem.ops))
+            self.swaps_to_come = problem.swaps[0]
         self.tools = self.tools_needed()
         self.faces = self.faces_needed()
 
@@ -151,13 +153,9 @@ class Inner:
         if self.ceiling is not None and bound >= self.ceiling:
             return
         form = cost + credit
-        if self.beaten(done, posture, form, -1):
+        if self.kept.beaten(done, posture, form, -1):
             return
-        kept = self.kept.setdefault(posture, [])
-        kept[:] = [entry for entry in kept if entry[0] < form or entry[1] & ~done]
-        tick = next(self.tick)
-        kept.append((form, done, tick))
-        self.lowest[posture] = min(form, self.lowest.get(posture, form))
+        tick = self.kept.add(done, posture, form)
         if self.greedy and left:
             bound += self.swaps_bound(done, posture)
         ahead = left.bit_count()
@@ -173,7 +171,7 @@ class Inner:
             bound = second if self.greedy else first
             if not self.problem.facts & ~state.done:
                 return Found(bound, bound, unwound(state.trail), states)
-            if self.beaten(state.done, state.posture, state.cost + state.credit, tick):
+            if self.kept.beaten(state.done, state.posture, state.cost + state.credit, tick):
                 continue
             if not weighed and (more := self.swaps_bound(state.done, state.posture)):
                 if self.ceiling is None or bound + more < self.ceiling:
@@ -184,25 +182,6 @@ class Inner:
             states += 1
             self.expand(state)
         return Found(-1, -1, None, states)
-
-    def beaten(self, done: int, posture: int, form: int, since: int) -> bool:
-        """Whether a state kept after `since` did as much for no more, getting into this posture included."""
-        shifts = self.shifts.setdefault(posture, {})
-        for other_posture, lowest in self.lowest.items():
-            least = form
-            if other_posture != posture:
-                shift = shifts.get(other_posture)
-                if shift is None:
-                    shift = shifts[other_posture] = self.costs.shift(other_posture, posture)
-                least -= shift
-            if lowest > least:
-                continue
-            for value, other, tick in reversed(self.kept[other_posture]):
-                if tick <= since:
-                    break
-                if value <= least and other & done == done:
-                    return True
-        return False
 
     def expand(self, state: State) -> None:
         """Does at once what fits, then tries what is possible next."""

@@ -12,10 +12,11 @@ from midframe.ways.op import Op
 
 
 class Problems:
-    """Makes the problems of nodes under one mode."""
+    """Makes the problems of nodes under one mode, each once."""
 
     def __init__(self, ground: Ground, mode: Mode) -> None:
-        self.ground = ground
+        self.ground, self.mode = ground, mode
+        self.made: dict[Node, Problem | None] = {}
         self.rules, self.compiler, self.costs = ground.rules, ground.compiler, ground.costs
         self.marks, self.possible, self.achievers = mode.marks, mode.possible, mode.achievers
 
@@ -42,6 +43,12 @@ class Problems:
 
     def problem(self, node: Node) -> Problem | None:
         """The optimistic problem of a node; None where a fact cannot be achieved at all."""
+        if node not in self.made:
+            self.made[node] = self.make(node)
+        return self.made[node]
+
+    def make(self, node: Node) -> Problem | None:
+        """What `problem` gives, worked out."""
         makers: dict[int, list[Action]] = {}
         for fact in each_bit(node.facts):
             makers[fact] = self.makers(fact, node)
@@ -54,7 +61,7 @@ class Problems:
             least[fact] = min(map(draft.least, giving)) if alone else 0
             credit[fact] = min(map(draft.credit, giving)) if alone else 0
         ops = tuple(draft.op(action, least) for action in draft.actions.values())
-        return Problem(node.facts, ops, least, credit, draft.clusters(), loose_end(ops))
+        return Problem(node.facts, ops, least, credit, draft.clusters(), loose_end(ops), [])
 
     def choices(self, action: Action, node: Node) -> tuple[Group, ...]:
         """Choices that bind inside the node: those settled, and those without an alternative outside."""
@@ -125,11 +132,18 @@ class Draft:
         return shared & self.node.facts
 
     def clusters(self) -> tuple[tuple[int, int], ...]:
-        """The facts that lifts may give together, with the least cost of one such lift."""
-        if not self.shared:
-            return ()
-        lifts = [action for action in self.actions.values() if self.reach(action) & self.shared]
-        return ((self.shared, min(map(self.costs.least, lifts))),)
+        """Sets of facts that one lift may give, none two of them, with the least cost of one lift each."""
+        found: list[tuple[int, int]] = []
+        for action in self.actions.values():
+            mask = self.reach(action) & self.node.facts
+            if not mask & self.shared:
+                continue
+            cost = self.costs.least(action)
+            for other in [entry for entry in found if entry[0] & mask]:
+                found.remove(other)
+                mask, cost = mask | other[0], min(cost, other[1])
+            found.append((mask, cost))
+        return tuple((mask & self.shared, cost) for mask, cost in found)
 
     def op(self, action: Action, least: dict[int, int]) -> Op:
         """An action as this problem sees it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from midframe.ways.branching import Branching
 from midframe.ways.ground import Ground
 from midframe.ways.node import NOTHING, Solution
+from midframe.ways.problem import Problems
 
 
 class Search(Ground):
@@ -22,7 +23,8 @@ class Search(Ground):
         best = NOTHING
         for mode in self.modes:
             if goal & ~mode.possible == 0:
+                problems = Problems(self, mode)
                 if limit is not None and best.moves is None:
-                    best = Branching(self, mode, goal, limit, best, greedy=True).run()
-                best = Branching(self, mode, goal, limit, best._replace(states=0)).run()
+                    best = Branching(problems, goal, limit, best, greedy=True).run()
+                best = Branching(problems, goal, limit, best._replace(states=0)).run()
         return best

@@ -21,8 +21,10 @@ Tools = frozenset[str]
 class Piece(NamedTuple):
     """An op as the bound sees it: sets of tools are bits, 0 is the bare hand.
 
-    `tools` are all it uses, `first` and `last` those it begins and ends with;
-    `steady`: one set throughout; `ends`: it ends as a step of its own (C7).
+    `tools` are those it can be taken up with, `first` and `last` those it begins and
+    ends with. `fresh`: a step begun before it costs a change in any case; `joins`: it
+    changes tools itself and may be begun with the tool in hand; `begins`: a step is
+    begun after it.
     """
 
     gives: int
@@ -32,8 +34,9 @@ class Piece(NamedTuple):
     tools: int
     first: int
     last: int
-    steady: bool
-    ends: bool
+    fresh: bool
+    joins: bool
+    begins: bool
 
     def ready(self, done: int) -> bool:
         """Whether the facts done meet its needs."""
@@ -41,20 +44,26 @@ class Piece(NamedTuple):
 
 
 class Block(NamedTuple):
-    """What is used between two removals: tools, and works that change tools themselves (first, last)."""
+    """What is used between two removals.
+
+    Tools, how many works begin afresh beyond the first of each tool, and works that
+    change tools themselves (first, last).
+    """
 
     tools: int
+    fresh: int
     works: tuple[tuple[int, int], ...]
 
     def paid(self) -> int:
         """Changes between them that count, at least: works that begin or end with a tool used join it."""
+        alone = self.tools.bit_count() + self.fresh - 1
         if not self.works:
-            return max(0, self.tools.bit_count() - 1)
+            return max(0, alone)
         joined = 0
         for index, (first, last) in enumerate(self.works):
             joined += bool(first & self.tools) + bool(last & self.tools)
             joined += any(last == other for k, (other, _) in enumerate(self.works) if k != index)
-        return max(0, self.tools.bit_count() + len(self.works) - 1 - joined)
+        return max(0, alone + len(self.works) - joined)
 
     def held(self) -> int:
         """Every tool that is in hand at some time of the block."""
@@ -70,27 +79,39 @@ class Swaps:
         pieces = [(op.lifts, self.piece(op)) for op in ops]
         self.lifts = [piece for lifts, piece in pieces if lifts]
         self.openings = [piece for lifts, piece in pieces if not lifts]
-        self.by_hand = [piece for piece in self.openings if not piece.first]
+        self.by_hand = [piece for piece in self.openings if not piece.tools]
         self.aside = union(piece.reach for piece in self.lifts)
-        self.helping = union(piece.gives for piece in self.openings if piece.ends or not piece.steady)
+        self.helping = [piece for piece in self.openings if piece.joins]
         self.makers: dict[int, list[Piece]] = {}
         for piece in self.openings:
             self.makers.setdefault(piece.gives, []).append(piece)
         self.memo: dict[tuple[int, int], int] = {}
 
     def piece(self, op: Op) -> Piece:
-        """An op with its tools numbered."""
-        uses = [self.number(use.tools) for use in op.action.uses]
+        """An op with its tools numbered.
+
+        Heating and cleaning (C7) begin no step: a change after them is free unless
+        one was begun before them, which then costs a change in any case.
+        """
+        uses = [(self.number(use.tools), bool(use.ends)) for use in op.action.uses if use.tools]
+        hands = [tool for tool, _ in uses] or [0]
+        fresh = joins = begins = False
+        for index, (tool, ends) in enumerate(uses):
+            if index and tool != hands[index - 1]:
+                fresh = fresh or not (begins or joins)
+                joins, begins = not fresh, False
+            begins = begins or not ends
         return Piece(
             gives=op.gives,
             reach=op.reach,
             need=op.need,
             choices=op.choices,
-            tools=union(uses),
-            first=uses[0],
-            last=uses[-1],
-            steady=len(set(uses)) == 1,
-            ends=bool(op.action.uses[-1].ends),
+            tools=union(hands) if joins else hands[-1],
+            first=hands[0],
+            last=hands[-1],
+            fresh=fresh,
+            joins=joins,
+            begins=begins,
         )
 
     def number(self, tools: Tools) -> int:
@@ -115,8 +136,9 @@ class Swaps:
     def best(self, done: int, begun: int) -> int:
         """The cost of the removal that is best done next, with all that comes after."""
         if not self.aside & self.facts & ~done:
-            block = self.block(0, self.facts & ~done, begun)
-            return max(0, block.paid() - self.helpers(done, block))
+            forced = self.facts & ~done
+            block = self.block(0, forced, begun)
+            return max(0, block.paid() - self.helpers(done, block, forced))
         best: int | None = None
         for lift in self.lifts:
             if lift.reach & ~done and self.may_be_next(lift, done):
@@ -129,8 +151,11 @@ class Swaps:
 
     def through(self, lift: Piece, done: int, begun: int, known: int | None) -> int:
         """The cost of one removal done next, with all that comes after; `known` or more is of no interest."""
-        block = self.block(lift.first, lift.need & ~done & ~self.aside, begun)
-        paid = max(0, block.paid() - self.helpers(done, block))
+        forced = lift.need & ~done & ~self.aside
+        block = self.block(lift.first, forced, begun)
+        paid = block.paid()
+        if paid and self.helping:
+            paid = max(0, paid - self.helpers(done, block, forced))
         best = known
         for before in self.filled(block, done):
             for gives in {lift.gives, lift.reach}:
@@ -153,20 +178,21 @@ class Swaps:
         return True
 
     def block(self, tools: int, forced: int, begun: int) -> Block:
-        """What must be used before a removal; a joint that opens in several ways asks for none of them.
-
-        Nor does work that ends as a step of its own (C7): the change after it is free.
-        """
+        """What must be used before a removal; a joint that opens in several ways asks for none of them."""
         tools |= begun
-        works = []
+        fresh, afresh, works = 0, 0, []
         for fact in each_bit(forced):
             makers = self.makers.get(fact, ())
-            if len(makers) == 1 and not makers[0].ends:
-                if makers[0].steady:
-                    tools |= makers[0].first
-                else:
-                    works.append((makers[0].first, makers[0].last))
-        return Block(tools, tuple(works))
+            if len(makers) != 1 or not makers[0].begins:
+                continue
+            if makers[0].joins:
+                works.append((makers[0].first, makers[0].last))
+                continue
+            if makers[0].fresh:
+                fresh += 1
+                afresh |= makers[0].last
+            tools |= makers[0].last
+        return Block(tools, fresh - afresh.bit_count(), tuple(works))
 
     def filled(self, block: Block, done: int) -> set[int]:
         """What is done with the tools of the block; where it uses none, any one tool may be used free."""
@@ -184,18 +210,22 @@ class Swaps:
             for piece in self.openings:
                 if piece.gives & ~more and piece.tools & held and piece.ready(done):
                     more |= piece.gives
-                    if not piece.steady:
+                    if piece.joins:
                         held |= piece.tools
                         grown = True
         return more
 
-    def helpers(self, done: int, block: Block) -> int:
-        """Openings to come that may each let a change of the block pass free.
-
-        They end as a step of their own (C7), or change from one tool to another themselves.
-        """
-        left = self.helping & ~done
-        return left.bit_count() - len(block.works) if left else 0
+    def helpers(self, done: int, block: Block, forced: int) -> int:
+        """Changes that may pass free because an opening goes from one tool of the block to another."""
+        able = [piece for piece in self.helping if piece.gives & ~done and piece.ready(done)]
+        count = 0
+        for piece in able:
+            others = (other.first | other.last for other in able if other is not piece)
+            pool = block.held() | union(others)
+            counted = piece.begins and piece.gives & forced and len(self.makers[piece.gives]) == 1
+            if not counted and piece.first & pool and (piece.last & pool or not piece.begins):
+                count += 1
+        return count
 
 
 def met(choices: tuple[Group, ...], done: int) -> bool:
