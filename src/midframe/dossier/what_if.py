@@ -56,9 +56,10 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
 
     R in ten-thousandths, the lower end where values are missing; `defined` says whether it is a score at all
     after the edit (else as if undefined values reached their lowest level), `known` whether it is one value
-    and no lower end. `seconds_saved_sum` adds up the ways in to all parts, `seconds_saved_mean` weighs them
-    by how often each part is exchanged; both negative where the redesign costs time. `proven` is false where
-    a search behind the figures, before or after the edit, was ended by its limit.
+    and no lower end. `seconds_saved_sum` adds up the ways in to the parts that are exchanged (to all with
+    `every_part`), `seconds_saved_mean` weighs them by how often each is; both negative where the redesign
+    costs time. `proven` is false where a search behind the figures, before or after the edit, was ended by
+    its limit.
     """
 
     id: str
@@ -89,7 +90,7 @@ class WhatIf(msgspec.Struct, frozen=True, kw_only=True):
 
     `idle` counts those that change neither index nor time; `complete` is false where it was cancelled.
     `known` is false where `before` is only the lower end of a range, as values are missing, or no score.
-    `seconds_sum` and `seconds_mean` are the ways in as they are: over all parts, and weighted.
+    `seconds_sum` and `seconds_mean` are the ways in as they are: over the parts timed, and weighted.
     """
 
     device: str
@@ -110,14 +111,16 @@ class WhatIf(msgspec.Struct, frozen=True, kw_only=True):
 class Options(msgspec.Struct, frozen=True, kw_only=True):
     """How the question is asked.
 
-    `times` false leaves the seconds out, which is faster; `limit` ends each search after that many states;
-    `own_counts` are the shop's jobs by role or fault.
+    `times` false leaves the seconds out, which is faster; `every_part` times the ways to parts that are never
+    the one exchanged too; `limit` ends each search after that many states; `own_counts` are the shop's jobs
+    by role or fault.
     """
 
     readings: Readings = Readings()
     bench: Bench = Bench()
     own_counts: Mapping[str, int] | None = None
     times: bool = True
+    every_part: bool = False
     limit: int | None = USUAL_LIMIT
 
 
@@ -243,7 +246,8 @@ class _Before:
         self.fastest: dict[str, Way] = {}
         if options.times:
             fastest = self.planner(record, SECONDS)
-            found = {part: fastest.way(part) for part in self.needs}
+            wanted = [part for part in self.needs if options.every_part or part in self.shares]
+            found = {part: fastest.way(part) for part in wanted}
             self.fastest = {part: way for part, way in found.items() if isinstance(way, Way)}
 
     def planner(self, record: Record, objective: Objective) -> Planner:
