@@ -223,6 +223,7 @@ def test_a_paired_part_leaves_the_access_to_tools_open():
     ("change", "right"),
     [
         ({"full_cycles": 800}, "met"),
+        ({"full_cycles": 1200, "remaining_after_1000_percent": 79}, OPEN),
         ({"full_cycles": 799}, "not met"),
         ({"remaining_after_1000_percent": 80}, "met"),
         ({"remaining_after_1000_percent": 70}, OPEN),

@@ -50,6 +50,10 @@ READINGS = (
         id="dossier-own-joints",
         text="A joint of the part itself counts for fasteners and tools wherever it is opened.",
     ),
+    Reading(
+        id="dossier-consumables",
+        text="A consumable used with a tool adds no step of its own; for the score of tools it is a tool.",
+    ),
     Reading(id="dossier-ruins", text="A part ruined by its own removal is no damage: it is being exchanged."),
 )
 """Readings of this module, not law [lbl-2023-1669, Annex IV point 5]."""

@@ -21,7 +21,13 @@ from midframe.index.eco_disassembly import (
     disassembly_findings,
     worst,
 )
-from midframe.index.eco_spares import bundling_findings, fastener_supply, serial_findings, spare_findings
+from midframe.index.eco_spares import (
+    BOTH,
+    bundling_findings,
+    fastener_supply,
+    serial_findings,
+    spare_findings,
+)
 from midframe.index.evidence import DeviceEvidence, PartEvidence, check_evidence, of_role
 from midframe.index.findings import ingress_meets, named
 from midframe.index.results import OPEN, Judgement, LegalFinding, Verdict
@@ -62,7 +68,7 @@ class Ecodesign:
             consolidation=CONSOLIDATION,
             findings=ecodesign_findings(device),
             notes=NOTES,
-            readings=(READING, WAY),
+            readings=(READING, WAY, BOTH),
             sources=(KEY,),
         )
 
@@ -279,7 +285,9 @@ def _endurance(device: DeviceEvidence, annex: str) -> LegalFinding:
     cycles, later = device.full_cycles, device.remaining_after_1000_percent
     verdict: Verdict = OPEN
     why = "cycles are not known"
-    if cycles is not None:
+    if cycles is not None and later is not None and cycles >= FULL_CYCLES and later < REMAINING_AFTER_1000:
+        why = f"{cycles} cycles, yet {later:g} % after {FULL_CYCLES}: the two do not go together"
+    elif cycles is not None:
         verdict, why = ("met" if cycles >= ENDURANCE_CYCLES else "not met"), f"{cycles} cycles"
     elif later is not None and later >= REMAINING_AFTER_1000:
         verdict, why = "met", f"{later:g} % after 1000 cycles"
@@ -290,5 +298,5 @@ def _endurance(device: DeviceEvidence, annex: str) -> LegalFinding:
         verdict=verdict,
         why=why,
         role="battery",
-        missing=("full_cycles",) if verdict == OPEN else (),
+        missing=("full_cycles, counted down to 80 % of rated capacity",) if verdict == OPEN else (),
     )

@@ -8,7 +8,7 @@ References
 from __future__ import annotations
 
 from midframe.index.eco_disassembly import KEY
-from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Role
+from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Reading, Role
 from midframe.index.findings import named
 from midframe.index.results import OPEN, LegalFinding, Verdict
 
@@ -35,6 +35,8 @@ SMALL_PARTS: frozenset[Role] = frozenset(
     {"microphone", "speaker", "button", "charging_port", "audio_connector"}
 )
 """May ride inside a larger assembly, within limits [eco-2023-1670, Annex II B and D point 1.1(1)(b)]."""
+
+BOTH = Reading(id="spare-both", text="An offer to end users is taken as one to professional repairers too.")
 
 FREE_PAIRS: tuple[frozenset[Role], ...] = (
     frozenset({"microphone", "speaker"}),

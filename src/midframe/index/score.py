@@ -44,6 +44,9 @@ READINGS = (
         text="The class is taken from the unrounded R; the act states no rounding rule for R.",
     ),
     Reading(id="index-shown-half-up", text="R is shown with two decimals; a tie is shown upwards."),
+    Reading(
+        id="index-spare-both", text="An offer to end users is taken as one to professional repairers too."
+    ),
     Reading(id="index-rung-down", text="A value between two rungs of a ladder counts at the lower one."),
     Reading(
         id="index-empty-segment",
