@@ -89,3 +89,14 @@ def test_what_if_says_where_r_is_only_the_lower_end(small, tmp_path):
     open_ended = tmp_path / "open.toml"
     open_ended.write_text(SMALL.replace('repair_information = "public"\n', ""), encoding="utf-8")
     assert "Values are missing" in run("what-if", str(open_ended), "--no-times").output
+
+
+def test_upkeep_names_the_dead_lock_where_nothing_comes_out(tmp_path):
+    file = tmp_path / "locked.toml"
+    text = 'format = 1\n[device]\nname = "W"\nkind = "phone"\nbody = "frame"\n'
+    text += '[[parts]]\nid = "frame"\nname = "Frame"\n[[parts]]\nid = "lid"\nname = "Lid"\n'
+    text += '[[joints]]\nid = "g"\nkind = "adhesive"\nholds = ["lid", "frame"]\nbehind = ["lid"]\n'
+    file.write_text(text, encoding="utf-8")
+    result = run("upkeep", str(file))
+    assert result.exit_code == 1
+    assert "dead lock: lid waits for joint g" in result.stderr

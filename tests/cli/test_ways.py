@@ -5,6 +5,7 @@ import pytest
 
 from cli.small import SMALL, data, run
 from midframe.cli.sheets.way import proof
+from midframe.cli.sheets.ways import mostly_default
 from midframe.record import read
 from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
@@ -138,3 +139,12 @@ def test_a_plug_opened_early_at_a_cost_is_no_part_of_the_proof():
     sheet = run("ways", "demo:avocet-fold", "main-board", "--alternatives", "0").output
     costs = " more" in sheet[sheet.index("power") : sheet.index("(--power passing)")]
     assert ("but for the battery plug opened early" in " ".join(sheet.split())) == costs
+
+
+def test_the_table_says_what_rests_on_default_times_and_assumed_conditions(small):
+    output = " ".join(run("ways", small).output.split())
+    answers = solve_all(RECORD)
+    starred = sum(mostly_default(way) for way in answers.values())
+    assert starred > 0
+    assert output.count("* ") == starred
+    assert "2 conditions are assumed, not yet confirmed" in output

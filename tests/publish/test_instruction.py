@@ -7,7 +7,7 @@ import midframe
 from midframe.publish import instruction
 from midframe.publish.cautions import CAUTIONS
 from midframe.record import digest
-from midframe.record.model import Operation
+from midframe.record.model import Layer, Operation, Renewal, Seal
 from midframe.sources import sources
 from midframe.ways.solve import solve
 
@@ -86,6 +86,36 @@ def test_renewals_carry_bonds_spoilt_parts_and_prices_once(way_of):
     assert items["Battery strips"].amount == 2
     assert "Grounding tape" in items
     assert "Display adhesive frame" not in items
+
+
+def test_what_two_joints_need_adds_up(way_of):
+    record, way = way_of("tern-3", "battery")
+    tape = Renewal(item="Thread lock", amount=2, unit="ml", price=0.5)
+    screws = {"upper-cover-screws-long", "lower-cover-screws-long"}
+    joints = tuple(
+        msgspec.structs.replace(joint, renew=tape) if joint.id in screws else joint for joint in record.joints
+    )
+    twice = msgspec.structs.replace(record, joints=joints)
+    way = solve(twice, "battery")
+    line = next(line for line in instruction(twice, way).renewals if line.item == "Thread lock")
+    assert (line.amount, line.price) == (4, 1.0)
+    assert sum(line.price for line in instruction(twice, way).renewals) == pytest.approx(
+        way.count.renewals_price
+    )
+
+
+def test_seals_and_thermal_layers_are_renewed_where_the_refit_closes_them(way_of):
+    record, way = way_of("tern-3", "battery")
+    pad = Layer(
+        id="pad", kind="pad", between=("upper-mid-cover", "main-board"), renew=Renewal(item="Soft pad")
+    )
+    plug = Seal(id="plug", kind="plug", at=("battery-plug",), renew=Renewal(item="Plug seal"))
+    sealed = msgspec.structs.replace(record, layers=(*record.layers, pad), seals=(*record.seals, plug))
+    sheet = instruction(sealed, way)
+    at = {item: line for line in sheet.back for item in line.renewals}
+    assert sheet.moves[at["Soft pad"].of - 1].name == "Upper mid cover"
+    assert sheet.moves[at["Plug seal"].of - 1].name == "Battery plug"
+    assert {"Soft pad", "Plug seal"} <= {line.item for line in sheet.renewals}
 
 
 def test_cautions_follow_what_is_done(way_of):

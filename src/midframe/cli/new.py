@@ -296,7 +296,8 @@ def counted(record: Record, joint: str, answer: str) -> Record | None:
 
 def undescribed(talk: Interview) -> list[str]:
     """Names of parts that were named but not described."""
-    return [part.name for part in talk.now.parts if part.id not in talk.said]
+    known = {*talk.said, talk.now.device.body}
+    return [part.name for part in talk.now.parts if part.id not in known]
 
 
 @click.command("new")

@@ -8,6 +8,8 @@ import click
 
 from midframe.cli import shared
 from midframe.cli.options import counts_option, reading_options, readings_of
+from midframe.faults import BadSetting, RecordFault
+from midframe.record import faults
 
 
 @click.command("upkeep")
@@ -36,14 +38,17 @@ def command(file: str, counts: str | None, seed: int, draws: int, as_json: bool,
     from midframe.cli.sheets.upkeep import upkeep_sheet
     from midframe.dossier.upkeep import device_upkeep
     from midframe.upkeep import UpkeepSettings
+    from midframe.ways.reach import reach
 
     record = shared.load(file)
-    found = device_upkeep(
-        record,
-        shared.counts_in(counts),
-        UpkeepSettings(seed=seed, draws=draws),
-        readings=readings_of(options),
-    )
+    own, settings = shared.counts_in(counts), UpkeepSettings(seed=seed, draws=draws)
+    try:
+        found = device_upkeep(record, own, settings, readings=readings_of(options))
+    except BadSetting as error:
+        locked = faults(reach(record)) if str(error).startswith("parts:") else ()
+        if locked:
+            raise RecordFault(locked) from None
+        raise
     if as_json:
         shared.echo_json("upkeep", record, upkeep_data(found))
     else:

@@ -11,11 +11,12 @@ from midframe.publish.cautions import CAUTIONS, hazards, live_moves
 from midframe.publish.contents import BackLine, CountedStep, Instruction, MoveIn, StepGroup, Summary
 from midframe.publish.moves import Teller
 from midframe.publish.names import title_of
-from midframe.publish.renewals import renewals
+from midframe.publish.renewals import films, parted, renewals
 from midframe.publish.section import stack_drawing, stretch
 from midframe.record import Record, digest
 from midframe.sources import cited
 from midframe.upkeep.lognormal import SIGMA_OF_LN, fenton_wilkinson
+from midframe.ways.count import CountedMove
 from midframe.ways.objective import Objective
 from midframe.ways.way import Way, untouched
 
@@ -178,7 +179,7 @@ def back_lines(teller: Teller, back: Sequence[BackMove], way: Way) -> tuple[Back
             if move.close
             else tuple(map(teller.part_name, move.place)),
             new_parts=tuple(teller.part_name(part) for part in move.place if part in new),
-            renewals=renewed_by(teller, move),
+            renewals=renewed_by(teller, move, way.count.moves[move.of - 1]),
             screws=teller.screws(move.of) if move.close else None,
             live=move.of in teller.live,
             still_out=still_out[number - 1],
@@ -205,10 +206,9 @@ def action(teller: Teller, move: BackMove) -> str:
     return verbs.get(teller.joints[move.close].kind, "close") if move.close else "place"
 
 
-def renewed_by(teller: Teller, move: BackMove) -> tuple[str, ...]:
-    """What is renewed with a move back."""
+def renewed_by(teller: Teller, move: BackMove, undone: CountedMove) -> tuple[str, ...]:
+    """What is renewed with a move back: by its joint, its parts, and the seals and layers it closes."""
     joint = teller.joints.get(move.close)
-    if joint is not None and joint.renew is not None:
-        return (joint.renew.item,)
-    found = (teller.parts[part].renew for part in move.place)
-    return tuple(renewal.item for renewal in found if renewal is not None)
+    found = [joint.renew] if joint is not None else [teller.parts[part].renew for part in move.place]
+    found += [renew for renew, together in films(teller.record) if parted(undone, together)]
+    return tuple(dict.fromkeys(renewal.item for renewal in found if renewal is not None))

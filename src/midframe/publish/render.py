@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from midframe.faults import BadSetting
 from midframe.publish.cautions import CAUTIONS
-from midframe.publish.contents import Instruction
+from midframe.publish.contents import Instruction, Renewed
 from midframe.publish.icons import legend_icon
 from midframe.publish.svg import legible, style
 from midframe.ways.wording import in_sentence
@@ -70,7 +70,7 @@ def environment(*, markup: bool) -> Environment:
         css=css,
         counted=counted,
         moves=moves,
-        unit=unit,
+        amount=amount,
         in_sentence=in_sentence,
     )
     return made
@@ -135,13 +135,16 @@ def figure(value: float) -> str:
     return f"{value:g}"
 
 
-def unit(text: str) -> str:
-    """A unit as it is printed.
+def amount(item: Renewed) -> str:
+    """How much of something is renewed, with its unit unless it is a piece.
 
-    >>> unit("mm2"), unit("ml")
-    ('mm²', 'ml')
+    >>> amount(Renewed("Pad", "Board", 220.0, "mm2")), amount(Renewed("Tape", "Plate", 1.0, "piece"))
+    ('220 mm²', '1')
     """
-    return re.sub(r"(?<=m)[23]$", lambda power: "²" if power[0] == "2" else "³", text)
+    if item.amount is None:
+        return "–"
+    unit = "" if item.unit == "piece" else re.sub(r"(?<=m)2$", "²", re.sub(r"(?<=m)3$", "³", item.unit))
+    return f"{figure(item.amount)} {unit}".strip()
 
 
 def percent(share: float) -> str:

@@ -8,7 +8,7 @@ from midframe.cli.sheets.figures import count, duration, minutes, money
 from midframe.cli.sheets.table import Column, pairs, paragraph, sheet_width, table
 from midframe.record import Record
 from midframe.record.model import PRIORITY_ROLES, Part
-from midframe.ways.assumed import AssumedRange, Cost, Question
+from midframe.ways.assumed import AssumedRange, Cost, Question, assumed_subjects
 from midframe.ways.toolbox import Toolbox, missing
 from midframe.ways.way import NoWayFound, Way
 from midframe.ways.wording import in_sentence
@@ -47,7 +47,7 @@ def ways_sheet(record: Record, answers: Answers, by: str) -> list[str]:
     rows += [[""] * (len(COLUMNS) + 1)] if first and others else []
     rows += [row(part, answers[part.id]) for part in others]
     lines += ["", *table([*COLUMNS, Column(record.device.currency, figures=True)], rows, width)]
-    lines += ["", *paragraph(foot(answers), width)]
+    lines += ["", *paragraph(foot(answers) + assumptions(record), width)]
     for part in record.parts:
         answer = answers.get(part.id)
         if isinstance(answer, NoWayFound):
@@ -70,11 +70,17 @@ def row(part: Part, answer: Way | NoWayFound) -> list[str]:
         part.name,
         str(answer.steps),
         str(len(answer.moves)),
-        minutes(answer.seconds),
+        minutes(answer.seconds) + ("*" if mostly_default(answer) else ""),
         str(len(answer.count.tools)),
         "yes" if answer.proven else "no",
         money(answer.money),
     ]
+
+
+def mostly_default(way: Way) -> bool:
+    """Whether more than half of a way's time is the bench's default, not the record's."""
+    own = sum(move.seconds for move in way.count.moves if not move.default_times)
+    return own * 2 < way.seconds
 
 
 def in_order(by: str) -> str:
@@ -95,10 +101,21 @@ def foot(answers: Answers) -> str:
         if open_ended
         else "Proven: under the rules and readings no way costs less."
     )
+    starred = any(mostly_default(way) for way in found)
+    default = "; *: more than half of it default times of the bench" if starred else ""
     return (
         "Priority parts of the index first. steps: as the regulation counts them; min: minutes of work"
-        f" at median times; money: labour, renewals and expected breakage. {proof}"
+        f" at median times{default}; money: labour, renewals and expected breakage. {proof}"
     )
+
+
+def assumptions(record: Record) -> str:
+    """How many conditions of the record are assumed, if any are."""
+    number = len(assumed_subjects(record))
+    if not number:
+        return ""
+    told = count(number, "condition is", "conditions are")
+    return f" {told} assumed, not yet confirmed: --assumed gives the best and the worst case."
 
 
 def lacking_part(record: Record, answers: Answers, toolbox: Toolbox, file: str) -> list[str]:
