@@ -353,6 +353,25 @@ def test_what_is_split_off_the_bundle_before_the_target_is_its_previous_part():
     assert found["port"] == ("camera", ["port-screws"])
 
 
+def test_a_part_that_hangs_on_while_another_leaves_does_not_count_the_work_on_that_one():
+    # [lbl-2023-1669, Annex IV point 5, Fasteners]: the work on the cell is the cell's segment only.
+    whole = record(
+        [part("display", role="display"), part("cell", ("display",), role="battery")],
+        [
+            joint("clips", "display frame", "clip", fastener="reusable"),
+            joint("glue", "cell frame", "adhesive", ("display",), fastener="removable"),
+            joint("flex", "display frame", "connector", ("cell",), tether=True, fastener="reusable"),
+        ],
+    )
+    found = {one.part: one for one in device_index(whole).evidence.parts}
+    assert [one.joint for one in found["display"].fasteners] == ["clips", "flex"]
+    assert [one.joint for one in found["display"].way_fasteners] == ["clips", "glue", "flex"]
+    assert (found["cell"].segment_start, [one.joint for one in found["cell"].fasteners]) == (
+        "display",
+        ["glue"],
+    )
+
+
 def test_the_evidence_says_which_fasteners_are_the_parts_own_and_which_openings_are_guessed():
     found = {
         f.joint: (f.own, f.assumed)

@@ -44,7 +44,8 @@ READINGS = (
     Reading(
         id="dossier-segment",
         text="The segment begins after the last priority part put aside before the part itself leaves its"
-        " seat; what it leaves with in one bundle is no previous part, what is split off before it is one.",
+        " seat; what it leaves with in one bundle is no previous part, what is split off before it is one."
+        " Where it hangs on while another priority part leaves, the work on that one is not counted again.",
     ),
     Reading(
         id="dossier-own-joints",

@@ -78,7 +78,8 @@ def walked(counter: Counter, target: str, moves: tuple[Move, ...]) -> Walk:
 
     The previous priority part is the last one put aside before the target leaves its seat. What leaves in a
     lift that takes the target along, and what its spare is sold with, is no previous part; what is split off
-    such a bundle before the target is one (reading). A joint of the target itself counts wherever it is
+    such a bundle before the target is one (reading). Where the target hangs on while another priority part
+    leaves, the work on that part is not counted again. A joint of the target itself counts wherever it is
     opened, so that opening it early gains nothing (reading).
 
     References
@@ -89,19 +90,21 @@ def walked(counter: Counter, target: str, moves: tuple[Move, ...]) -> Walk:
     rules = counter.rules
     leaves = next((at for at, move in enumerate(counted.moves) if target in move.aside), len(moves))
     own = rules.bundle(target)
-    previous, begins = "", 0
-    for at, move in enumerate(counted.moves[:leaves]):
-        if target in move.group:
-            continue
-        left = [part for part in move.aside if part not in own and is_priority(rules.parts[part])]
-        if left:
-            previous, begins = left[0], at + 1
+    left: dict[int, str] = {}
+    for at, move in enumerate(counted.moves):
+        others = [part for part in move.aside if part not in own and is_priority(rules.parts[part])]
+        if others and target not in move.group:
+            left[at] = others[0]
+    begins = max((at for at in left if at < leaves), default=-1)
+    resumes = max(left, default=-1)
     segment = tuple(
-        number
-        for number, move in enumerate(moves, start=1)
-        if number > begins or (move.open and not own.isdisjoint(rules.joints[move.open].holds))
+        at + 1
+        for at, move in enumerate(moves)
+        if begins < at <= leaves
+        or at > resumes
+        or (move.open and not own.isdisjoint(rules.joints[move.open].holds))
     )
-    return Walk(target, moves, counted, previous, segment)
+    return Walk(target, moves, counted, left.get(begins, ""), segment)
 
 
 def documented(counter: Counter, target: str) -> tuple[Order | None, tuple[Move, ...], str]:
