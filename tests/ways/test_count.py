@@ -313,3 +313,15 @@ def test_parts_that_leave_together_are_one_step():
     counted = count(whole, (opened("screws"), lifted("board")))
     assert len(counted.steps) == 1
     assert counted.moves[1].group == ("camera", "board")
+
+
+def test_alcohol_on_a_wipe_is_no_second_tool():
+    # [lbl-2023-1669, Annex IV point 5, C6]: each tool used at the same time; a consumable is none (reading).
+    wiped = record(
+        [part("a")],
+        [joint("j1", "a frame", "adhesive", work=((work("clean", ["isopropanol", "lint-free wipe"]),),))],
+    )
+    assert [step.ends_with for step in count(wiped, (opened("j1"), lifted("a"))).steps] == [
+        "cleaning",
+        "removal",
+    ]

@@ -34,7 +34,7 @@ class Use(msgspec.Struct, frozen=True):
     """One operation as the counting sees it.
 
     `ends` is what ends with it: a removal, or (C7, Q2) the operation itself;
-    `extra_tools` counts the tools used at the same time beyond the first (C6).
+    `extra_tools` counts the tools used at the same time beyond the first (C6); consumables are none.
     """
 
     tools: frozenset[str]
@@ -83,7 +83,8 @@ def use_of(
         ends = "cleaning"
     else:
         ends = "unplugging" if readings.unplugging and joint_kind == "connector" else ""
-    return Use(tools, step.seconds or 0.0, face, ends, max(0, len(tools) - 1))
+    extra = 0 if consumables.issuperset(step.tools) else len(tools) - 1
+    return Use(tools, step.seconds or 0.0, face, ends, extra)
 
 
 def start(bench: Bench) -> Posture:
