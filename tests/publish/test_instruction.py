@@ -113,6 +113,8 @@ def test_seals_and_thermal_layers_are_renewed_where_the_refit_closes_them(way_of
     sealed = msgspec.structs.replace(record, layers=(*record.layers, pad), seals=(*record.seals, plug))
     sheet = instruction(sealed, way)
     at = {item: line for line in sheet.back for item in line.renewals}
+    told = [item for line in sheet.back for item in line.renewals]
+    assert told.count("Back cover adhesive frame") == 1
     assert sheet.moves[at["Soft pad"].of - 1].name == "Upper mid cover"
     assert sheet.moves[at["Plug seal"].of - 1].name == "Battery plug"
     assert {"Soft pad", "Plug seal"} <= {line.item for line in sheet.renewals}

@@ -169,3 +169,9 @@ def test_what_leaves_at_the_edge_is_drawn_over_what_hides_it(way_of):
     sheet = instruction(*way_of("tern-3", "sim-tray"))
     slabs = re.findall(r"<title>([^<]+)</title><rect", sheet.overview)
     assert slabs[-1] == "SIM tray"
+
+
+def test_new_adhesive_is_laid_on_before_its_part_is_placed(way_of):
+    sheet = instruction(*way_of("tern-3", "battery"))
+    for text in (to_html(sheet), to_markdown(sheet)):
+        assert "Battery strips, laid on before the part is placed" in text

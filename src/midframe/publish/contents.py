@@ -127,6 +127,7 @@ class Summary(msgspec.Struct, frozen=True, kw_only=True):
     tools: int
     screws: int
     money: float
+    labour_per_hour: float
     currency: str
     unpriced: tuple[str, ...]
     proven: bool

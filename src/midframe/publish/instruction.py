@@ -121,6 +121,7 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = 
         tools=len(way.count.tools),
         screws=sum(move.screws.count for move in moves if move.screws),
         money=way.money,
+        labour_per_hour=way.count.labour_per_hour,
         currency=record.device.currency,
         unpriced=way.count.unpriced,
         proven=way.proven,
@@ -207,8 +208,15 @@ def action(teller: Teller, move: BackMove) -> str:
 
 
 def renewed_by(teller: Teller, move: BackMove, undone: CountedMove) -> tuple[str, ...]:
-    """What is renewed with a move back: by its joint, its parts, and the seals and layers it closes."""
+    """What is renewed with a move back: by its joint, its parts, and the seals and layers it closes.
+
+    A seal that is the bond of a joint stands at that joint alone.
+    """
     joint = teller.joints.get(move.close)
     found = [joint.renew] if joint is not None else [teller.parts[part].renew for part in move.place]
-    found += [renew for renew, together in films(teller.record) if parted(undone, together)]
+    bonds = (teller.joints[one].renew for one in teller.way.count.renewed_joints)
+    own = {renew.item.casefold() for renew in bonds if renew is not None}
+    for renew, together in films(teller.record):
+        if renew.item.casefold() not in own and parted(undone, together):
+            found.append(renew)
     return tuple(dict.fromkeys(renewal.item for renewal in found if renewal is not None))
