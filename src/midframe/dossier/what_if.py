@@ -360,17 +360,17 @@ class _After:
 
     def saved(self) -> dict[str, float]:
         """Seconds saved on the way to each part that has a way before and after."""
-        if not self.edit.ways or not self.before.options.times:
+        touched = [part for part in self.before.fastest if self.edit.ways and self.touched(part)]
+        if not touched:
             return {}
         fastest = self.before.planner(self.record, SECONDS)
         saved: dict[str, float] = {}
-        for part, was in self.before.fastest.items():
-            if self.touched(part):
-                way = fastest.way(self.edit.becomes.get(part, part))
-                if isinstance(way, Way):
-                    saved[part] = was.seconds - way.seconds
-                    self.noted(way)
-                    self.noted(was)
+        for part in touched:
+            was, way = self.before.fastest[part], fastest.way(self.edit.becomes.get(part, part))
+            if isinstance(way, Way):
+                saved[part] = was.seconds - way.seconds
+                self.noted(way)
+                self.noted(was)
         return saved
 
 
