@@ -148,3 +148,11 @@ def test_the_table_says_what_rests_on_default_times_and_assumed_conditions(small
     assert starred > 0
     assert output.count("* ") == starred
     assert "2 conditions are assumed, not yet confirmed" in output
+
+
+@pytest.mark.parametrize("command", ["ways", "instruct"])
+def test_the_wage_behind_the_money_is_told_as_a_default(command, small):
+    output = " ".join(run(command, small, "battery").output.split())
+    assert (
+        "at 45.00 EUR an hour, the bench's default" if command == "ways" else "at 45 EUR an hour"
+    ) in output
