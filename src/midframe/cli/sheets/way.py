@@ -92,7 +92,8 @@ def needs_part(record: Record, way: Way, counted: Count, live: Sequence[int]) ->
 def money_words(counted: Count, currency: str) -> str:
     """What the money is made of."""
     return (
-        f"labour {money(counted.labour)} (at {money(counted.labour_per_hour, currency)} an hour, the bench's default)"
+        f"labour {money(counted.labour)}"
+        f" (at {money(counted.labour_per_hour, currency)} an hour, the bench's default)"
         f" + renewals {money(counted.renewals_price)}"
         f" + expected breakage {money(counted.breakage)} = {money(counted.money, currency)}"
     )
