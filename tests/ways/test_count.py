@@ -325,3 +325,11 @@ def test_alcohol_on_a_wipe_is_no_second_tool():
         "cleaning",
         "removal",
     ]
+
+
+def test_a_connector_of_several_operations_is_unplugged_once():
+    steps = (work("unlatch", ["spudger"]), work("pull", ["tweezers"]))
+    latched = joint("plug", "lid frame", "connector", work=(steps,))
+    whole = record([part("lid")], [latched])
+    counted = count(whole, [opened("plug"), lifted("lid")], Readings(unplugging=True))
+    assert [step.ends_with for step in counted.steps] == ["tool change", "unplugging", "removal"]

@@ -13,7 +13,7 @@ import msgspec
 
 from midframe.record.model import Joint
 from midframe.ways.count import Count, CountedMove, Counter
-from midframe.ways.posture import Posture, advance, start, use_of
+from midframe.ways.posture import Posture, advance, start, uses_of
 from midframe.ways.wording import in_sentence, joint_words, plural
 
 SAME_TIME = "tools at the same time"
@@ -83,14 +83,14 @@ def _operations(
 ) -> Iterator[tuple[tuple[str, ...], Posture, tuple[str, ...]]]:
     """Tools of each operation of a move, the posture after it, and the steps it adds."""
     joint = counter.rules.joints.get(counted.move.open)
-    for operation in counted.operations:
-        use = use_of(
-            operation,
-            counted.face,
-            counter.readings,
-            joint_kind=joint.kind if joint else None,
-            consumables=counter.consumables,
-        )
+    uses = uses_of(
+        counted.operations,
+        counted.face,
+        counter.readings,
+        joint_kind=joint.kind if joint else None,
+        consumables=counter.consumables,
+    )
+    for operation, use in zip(counted.operations, uses, strict=True):
         at, added = advance(at, use, counter.readings, counter.bench)
         yield operation.tools, at, added.steps
 

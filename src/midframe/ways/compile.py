@@ -21,7 +21,7 @@ from midframe.record.model import Condition, Joint, Move, Part, Record
 from midframe.ways.bench import Bench, lift_face
 from midframe.ways.count import consumables_of, lead_of, ruined_by, ticks
 from midframe.ways.facts import Action, Bits, Group, union
-from midframe.ways.posture import HAND, Use, use_of
+from midframe.ways.posture import HAND, Use, use_of, uses_of
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules
 
@@ -114,10 +114,8 @@ class Compiler:
 
     def uses(self, joint: Joint, index: int) -> tuple[Use, ...]:
         """The uses of hands and tools in one way of opening a joint."""
-        return tuple(
-            use_of(step, joint.face, self.readings, joint_kind=joint.kind, consumables=self.consumables)
-            for step in self.bench.operations(joint)[index]
-        )
+        work = self.bench.operations(joint)[index]
+        return uses_of(work, joint.face, self.readings, joint_kind=joint.kind, consumables=self.consumables)
 
     def lift(self, grip: str, decided: Decisions = UNDECIDED) -> Action:
         """The lift that grips one part, with what comes along by links that are kept closed."""
@@ -153,7 +151,7 @@ class Compiler:
         """The use a lift led by the part makes of hands and tools."""
         face = lift_face(part, self.record.joints)
         step = self.bench.lift_operation(part)
-        return use_of(step, face, self.readings, joint_kind=None, consumables=self.consumables)
+        return use_of(step, face, self.readings, lift=True, consumables=self.consumables)
 
     def handled(self, part: Part) -> tuple[object, ...]:
         """All of a lift but its seconds."""
@@ -261,8 +259,7 @@ class Compiler:
         if not wanted or any(not alternative for alternative in wanted):
             return []
         ways = [
-            [self.off(part, near) + may_come.get(part, ()) for part in alternative]
-            for alternative in wanted
+            [self.off(part, near) + may_come.get(part, ()) for part in alternative] for alternative in wanted
         ]
         if len(ways) == 1:
             return [options + escape for options in ways[0]]

@@ -8,7 +8,7 @@ import msgspec
 
 from midframe.record.model import Face, Joint, Move, Operation, Part, Record
 from midframe.ways.bench import CONSUMABLES, Bench, lift_face
-from midframe.ways.posture import Posture, advance, start, tail, use_of
+from midframe.ways.posture import Posture, advance, start, tail, uses_of
 from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules, State
 
@@ -174,8 +174,7 @@ class Counter:
             face, kind, default = lift_face(lead, self.record.joints), None, self.bench.lift_is_default(lead)
         steps: list[str] = []
         change = flip = 0.0
-        for operation in operations:
-            use = use_of(operation, face, self.readings, joint_kind=kind, consumables=self.consumables)
+        for use in uses_of(operations, face, self.readings, joint_kind=kind, consumables=self.consumables):
             at, added = advance(at, use, self.readings, self.bench)
             steps += added.steps
             change += added.change_seconds

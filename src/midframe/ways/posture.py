@@ -6,6 +6,7 @@ the search, so that the two cannot disagree.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 import msgspec
@@ -65,24 +66,37 @@ def without_size(tool: str) -> str:
     return " ".join(word for word in tool.split() if not any(sign.isdigit() for sign in word))
 
 
-def use_of(
-    step: Operation,
+def uses_of(
+    work: Sequence[Operation],
     face: Face | None,
     readings: Readings,
     *,
     joint_kind: JointKind | None,
     consumables: frozenset[str] = CONSUMABLES,
+) -> tuple[Use, ...]:
+    """The uses that the work of one move makes of hands and tools; `joint_kind` is None for a lift.
+
+    Where unplugging ends a step (Q2), the last operation of a connector does.
+    """
+    uses = [use_of(step, face, readings, lift=joint_kind is None, consumables=consumables) for step in work]
+    if readings.unplugging and joint_kind == "connector" and not uses[-1].ends:
+        uses[-1] = msgspec.structs.replace(uses[-1], ends="unplugging")
+    return tuple(uses)
+
+
+def use_of(
+    step: Operation, face: Face | None, readings: Readings, *, lift: bool, consumables: frozenset[str]
 ) -> Use:
-    """The use an operation makes of hands and tools; `joint_kind` is None for a lift."""
+    """The use one operation makes of hands and tools."""
     tools = held_tools(step.tools, readings, consumables)
-    if joint_kind is None:
+    if lift:
         ends = "removal"
     elif is_heating(step):
         ends = "heating"
     elif is_cleaning(step):
         ends = "cleaning"
     else:
-        ends = "unplugging" if readings.unplugging and joint_kind == "connector" else ""
+        ends = ""
     extra = 0 if consumables.issuperset(step.tools) else len(tools) - 1
     return Use(tools, step.seconds or 0.0, face, ends, extra)
 
