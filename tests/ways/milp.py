@@ -213,7 +213,11 @@ class Model:
     def solve(self, seconds, workers):
         """Status and value: `optimal`, `feasible` with the best so far, or `unknown`."""
         solver = cp_model.CpSolver()
-        solver.parameters.max_time_in_seconds = seconds
+        if seconds is None:
+            # Work and not time, so that a loaded machine changes nothing.
+            solver.parameters.max_deterministic_time = 30.0
+        else:
+            solver.parameters.max_time_in_seconds = seconds
         solver.parameters.num_workers = workers
         status = solver.solve(self.model)
         names = {
@@ -281,7 +285,7 @@ def walked(order, bench):
     return steps + begun, ticks
 
 
-def cheapest(record, target, objective, bench=None, *, seconds=30.0, workers=1, blocks=None):
+def cheapest(record, target, objective, bench=None, *, seconds=None, workers=1, blocks=None):
     """Status and value (ticks) of a cheapest way by the constraint solver; `none` where there is no way.
 
     `objective` is "steps" or "seconds"; `blocks` hands a horizon over.

