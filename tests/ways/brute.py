@@ -224,14 +224,3 @@ def still_leads(rules, moves, targets):
     except IllegalMove:
         return False
     return all(rules.out(state, target) for target in targets)
-
-
-def pruned(rules, moves, targets):
-    """The moves without those that can be left out one by one, the last first."""
-    number = len(moves) - 1
-    while number >= 0:
-        shorter = moves[:number] + moves[number + 1 :]
-        if still_leads(rules, shorter, targets):
-            moves, number = shorter, len(shorter)
-        number -= 1
-    return moves
