@@ -15,6 +15,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
+import msgspec
+
 from midframe.index.evidence import FastenerLevel, PartEvidence, Plain, Reading, Role, ToolGroup
 from midframe.index.findings import named, opening_gaps, way_gaps
 from midframe.index.results import OPEN, LegalFinding, Verdict
@@ -118,9 +120,10 @@ def disassembly_findings(part: PartEvidence, demand: Demand, annex: str) -> tupl
     )
 
 
-def _finding(
+def part_finding(
     part: PartEvidence, clause: str, duty: str, verdict: Verdict, *, why: str, missing: tuple[str, ...] = ()
 ) -> LegalFinding:
+    """A finding of this regulation on one part."""
     return LegalFinding(
         regulation=KEY,
         clause=clause,
@@ -144,14 +147,14 @@ def _fasteners(part: PartEvidence, demand: Demand, clause: str) -> LegalFinding:
         if joint.level and joint.level not in demand.fasteners
     ]
     if bad:
-        return _finding(part, clause, duty, "not met", why=named(bad))
+        return part_finding(part, clause, duty, "not met", why=named(bad))
     gaps = (*way_gaps(part), *(f"fastener level of {joint.name}" for joint in joints if joint.level is None))
     if gaps:
-        return _finding(part, clause, duty, OPEN, why="a fastener or the way is not known", missing=gaps)
+        return part_finding(part, clause, duty, OPEN, why="a fastener or the way is not known", missing=gaps)
     if part.damages:
         gap = (f"whether the loss of {named(part.damages)} damages the product",)
-        return _finding(part, clause, duty, OPEN, why=f"the way ruins {named(part.damages)}", missing=gap)
-    return _finding(
+        return part_finding(part, clause, duty, OPEN, why=f"the way ruins {named(part.damages)}", missing=gap)
+    return part_finding(
         part, clause, duty, "met", why=named(joint.name for joint in joints) or "no fastener on the way"
     )
 
@@ -162,28 +165,18 @@ def _tools(part: PartEvidence, demand: Demand, clause: str) -> LegalFinding:
     tools = part.way_tools or ()
     bad = [f"{tool.name} ({tool.group})" for tool in tools if tool.group and tool.group not in demand.tools]
     if bad:
-        return _finding(part, clause, duty, "not met", why=named(bad))
+        return part_finding(part, clause, duty, "not met", why=named(bad))
     unknown = (f"group of the tool {tool.name}" for tool in tools if tool.group is None)
     gaps = (*way_gaps(part), *opening_gaps(part), *unknown)
     if gaps:
-        return _finding(part, clause, duty, OPEN, why="a tool or the way is not known", missing=gaps)
-    return _finding(part, clause, duty, "met", why=named(tool.name for tool in tools) or "bare hand")
+        return part_finding(part, clause, duty, OPEN, why="a tool or the way is not known", missing=gaps)
+    return part_finding(part, clause, duty, "met", why=named(tool.name for tool in tools) or "bare hand")
 
 
 def _surroundings(part: PartEvidence, demand: Demand, clause: str, duty: str) -> LegalFinding:
     verdict, why, gaps = _surroundings_verdict(part, demand)
-    return LegalFinding(
-        regulation=KEY,
-        clause=clause,
-        duty=duty,
-        verdict=verdict,
-        why=why,
-        part=part.part,
-        name=part.name,
-        role=part.role,
-        missing=gaps,
-        reading=READING.text,
-    )
+    found = part_finding(part, clause, duty, verdict, why=why, missing=gaps)
+    return msgspec.structs.replace(found, reading=READING.text)
 
 
 def _surroundings_verdict(part: PartEvidence, demand: Demand) -> tuple[Verdict, str, tuple[str, ...]]:

@@ -7,10 +7,10 @@ References
 
 from __future__ import annotations
 
-from midframe.index.eco_disassembly import KEY
+from midframe.index.eco_disassembly import part_finding
 from midframe.index.evidence import DeviceEvidence, Fastener, PartEvidence, Reading, Role
 from midframe.index.findings import named
-from midframe.index.results import OPEN, LegalFinding, Verdict
+from midframe.index.results import OPEN, LegalFinding
 
 PROFESSIONAL_LIST: frozenset[Role] = frozenset(
     {
@@ -45,22 +45,6 @@ FREE_PAIRS: tuple[frozenset[Role], ...] = (
 """Bundles allowed outright [eco-2023-1670, Annex II B and D point 1.1(1)(b)]."""
 
 
-def _finding(
-    part: PartEvidence, clause: str, duty: str, verdict: Verdict, *, why: str, missing: tuple[str, ...] = ()
-) -> LegalFinding:
-    return LegalFinding(
-        regulation=KEY,
-        clause=clause,
-        duty=duty,
-        verdict=verdict,
-        why=why,
-        part=part.part,
-        name=part.name,
-        role=part.role,
-        missing=missing,
-    )
-
-
 def spare_findings(part: PartEvidence, annex: str, exception: LegalFinding) -> list[LegalFinding]:
     """Whether one part is offered to those the act names.
 
@@ -82,17 +66,17 @@ def spare_findings(part: PartEvidence, annex: str, exception: LegalFinding) -> l
     duty = f"spare part for professional repairers{' and end users' if public else ''}"
     if part.spare is None:
         gap = (f"to whom {part.name} is offered",)
-        return [_finding(part, clause, duty, OPEN, why="the offer is not known", missing=gap)]
+        return [part_finding(part, clause, duty, OPEN, why="the offer is not known", missing=gap)]
     if part.spare == "none":
-        return [_finding(part, clause, duty, "not met", why="no spare part is offered")]
+        return [part_finding(part, clause, duty, "not met", why="no spare part is offered")]
     if part.spare == "end_user" or not public:
         offer = "end users" if part.spare == "end_user" else "professional repairers"
-        return [_finding(part, clause, duty, "met", why=f"offered to {offer}")]
+        return [part_finding(part, clause, duty, "met", why=f"offered to {offer}")]
     if part.role != "battery":
-        return [_finding(part, clause, duty, "not met", why="offered to professional repairers only")]
+        return [part_finding(part, clause, duty, "not met", why="offered to professional repairers only")]
     why = f"offered to professional repairers only; conditions of the exception: {exception.why}"
     clause = f"{annex} point 1.1(1)(c)(ii)"
-    return [_finding(part, clause, duty, exception.verdict, why=why, missing=exception.missing)]
+    return [part_finding(part, clause, duty, exception.verdict, why=why, missing=exception.missing)]
 
 
 def fastener_supply(part: PartEvidence, annex: str) -> list[LegalFinding]:
@@ -107,14 +91,14 @@ def fastener_supply(part: PartEvidence, annex: str) -> list[LegalFinding]:
         return []
     if part.way_fasteners is None:
         gap = (f"the fasteners on the way to {part.name}",)
-        return [_finding(part, clause, duty, OPEN, why="the way is not known", missing=gap)]
+        return [part_finding(part, clause, duty, OPEN, why="the way is not known", missing=gap)]
     loose = [joint.name for joint in part.way_fasteners if not comes_along(joint)]
     if loose:
         gap = (f"whether {named(loose)} come with the spare part",)
         why = "not reusable, resupplied with another part, or not known"
-        return [_finding(part, clause, duty, OPEN, why=why, missing=gap)]
+        return [part_finding(part, clause, duty, OPEN, why=why, missing=gap)]
     why = "every fastener on the way is reusable, or holds the part and is resupplied"
-    return [_finding(part, clause, duty, "met", why=why)]
+    return [part_finding(part, clause, duty, "met", why=why)]
 
 
 def comes_along(joint: Fastener) -> bool:
@@ -157,14 +141,14 @@ def _bundle(part: PartEvidence, roles: frozenset[Role], annex: str) -> LegalFind
     clause, duty = f"{annex} point 1.1(1)(b)", "no spare part bundles several listed types"
     names = named(sorted(role.replace("_", " ") for role in roles))
     if roles in FREE_PAIRS:
-        return _finding(part, clause, duty, "met", why=f"{names}: an allowed pair")
+        return part_finding(part, clause, duty, "met", why=f"{names}: an allowed pair")
     if roles == {"audio_connector", "charging_port"}:
         gap = ("whether audio connector and charging port are the same port",)
-        return _finding(part, clause, duty, OPEN, why=names, missing=gap)
+        return part_finding(part, clause, duty, OPEN, why=names, missing=gap)
     if len(roles - SMALL_PARTS) > 1:
-        return _finding(part, clause, duty, "not met", why=f"bundled: {names}")
+        return part_finding(part, clause, duty, "not met", why=f"bundled: {names}")
     limits = "button and connector cycles and ingress of the assembly"
-    return _finding(
+    return part_finding(
         part,
         clause,
         duty,
@@ -186,7 +170,7 @@ def serial_findings(device: DeviceEvidence, annex: str) -> list[LegalFinding]:
     )
     paired = {part.part: part for part in device.parts if part.remote}
     return [
-        _finding(
+        part_finding(
             part,
             f"{annex} point 1.1(7)",
             "serialised parts: notification and authorisation only, possible remotely",
