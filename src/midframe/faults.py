@@ -18,6 +18,10 @@ class RecordFault(Fault, ValueError):
         super().__init__("\n".join(str(finding) for finding in self.findings))
 
 
+class LogFault(RecordFault):
+    """A log, label or list from outside that cannot be used; `findings` say where and what would be right."""
+
+
 class UnknownPart(Fault, LookupError):
     """A part or joint id that the record does not hold."""
 

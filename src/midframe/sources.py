@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 from importlib.resources import files
 from types import MappingProxyType
+from typing import Literal, TypeAlias
 
 import msgspec
 
@@ -50,6 +51,24 @@ class Source(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
         """Give the source as one line of a reference list."""
         parts = [self.title, self.edition, self.address]
         return f"[{self.key}] " + ". ".join(part for part in parts if part) + "."
+
+
+BasisKind: TypeAlias = Literal["measured", "label", "record", "given", "calculated", "default", "assumed"]
+"""Where a figure comes from; `given` is typed in for this call, `default` a figure of this program."""
+
+
+class Basis(msgspec.Struct, frozen=True):
+    """What one figure of a result rests on.
+
+    `figure` names it, `kind` says where it comes from, `text` gives its value in words and, where no
+    published source is behind it, the mark "common practice, no source", "from memory" or "own
+    construction". `sources` are keys of `record/sources.toml`.
+    """
+
+    figure: str
+    kind: BasisKind
+    text: str
+    sources: tuple[str, ...] = ()
 
 
 @cache
