@@ -39,3 +39,30 @@ class NoWay(Fault, ValueError):
 
 class BadSetting(Fault, ValueError):
     """A setting, reading or count outside what is defined."""
+
+
+class UnknownRecord(Fault, LookupError):
+    """A record id, revision or photo that the store does not hold."""
+
+    def __str__(self) -> str:
+        return str(self.args[0]) if self.args else ""
+
+
+class NothingToUndo(Fault, ValueError):
+    """No edit is left that can be undone or redone."""
+
+
+class StoreTrouble(Fault, RuntimeError):
+    """The store cannot be opened, read or written: a full disk, a read-only folder; says what to do."""
+
+
+class TooLarge(Fault, ValueError):
+    """More bytes, pixels or files than are taken."""
+
+
+class BadPhoto(Fault, ValueError):
+    """Bytes that are no photo that can be read."""
+
+
+class BadArchive(Fault, ValueError):
+    """An archive or backup that is damaged, or holds what it must not."""

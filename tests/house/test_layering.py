@@ -11,13 +11,16 @@ LAYERS = {
     "demo": frozenset({"record"}),
     "dossier": None,  # where the computing packages meet on one record
     "publish": None,
-    "store": frozenset({"record"}),
+    "photos": frozenset(),
+    "store": frozenset({"record", "photos"}),
+    "stripdown": None,  # what was said to be done, as a changed record
     "cli": None,
     "web": None,
 }
 ABOVE = {
-    "dossier": {"publish", "store", "cli", "web"},
-    "publish": {"store", "cli", "web"},
+    "dossier": {"publish", "stripdown", "photos", "store", "cli", "web"},
+    "publish": {"stripdown", "photos", "store", "cli", "web"},
+    "stripdown": {"publish", "photos", "store", "cli", "web"},
     "cli": set(),
     "web": {"cli"},
 }
@@ -27,6 +30,8 @@ OUTSIDE = {
     "sqlalchemy": {"store"},
     "alembic": {"store"},
     "psycopg": {"store"},
+    "PIL": {"photos"},
+    "segno": {"publish", "web"},
     "starlette": {"web"},
     "uvicorn": {"web"},
     "click": {"cli"},
@@ -90,3 +95,8 @@ def test_the_rule_refuses_what_it_should():
     assert may_import("dossier", "ways")
     assert may_import("cli", "publish")
     assert not may_import("faults", "record")
+    assert may_import("store", "photos")
+    assert may_import("stripdown", "dossier")
+    assert not may_import("store", "stripdown")
+    assert not may_import("stripdown", "store")
+    assert not may_import("photos", "record")
