@@ -30,17 +30,3 @@ def way_of():
 def html_of():
     """The page of a demo device, rendered once."""
     return page_of
-
-
-@pytest.fixture(scope="session")
-def browser():
-    """The system's own Chromium."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path="/usr/bin/chromium",
-            args=["--disable-background-networking", "--disable-component-update", "--disable-sync"],
-        )
-        yield browser
-        browser.close()

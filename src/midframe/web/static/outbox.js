@@ -1,0 +1,1 @@
+// Replaced by the outbox of photos and moves.

@@ -1,0 +1,67 @@
+"""Figures as the pages write them: with unit, in words a person reads at a glance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+from typing import Any
+
+
+def duration(seconds: float | None) -> str:
+    """Seconds as a person says them.
+
+    >>> duration(42), duration(90), duration(3725), duration(None)
+    ('42 s', '1 min 30 s', '1 h 2 min', 'not known')
+    """
+    if seconds is None:
+        return "not known"
+    whole = round(seconds)
+    if whole < 60:
+        return f"{whole} s"
+    if whole < 3600:
+        return f"{whole // 60} min" + (f" {whole % 60} s" if whole % 60 and whole < 600 else "")
+    return f"{whole // 3600} h" + (f" {whole % 3600 // 60} min" if whole % 3600 >= 60 else "")
+
+
+def clock(seconds: float) -> str:
+    """Seconds as a running clock shows them.
+
+    >>> clock(7), clock(3725)
+    ('0:07', '1:02:05')
+    """
+    whole = int(seconds)
+    hours, minutes = whole // 3600, whole % 3600 // 60
+    return f"{hours}:{minutes:02}:{whole % 60:02}" if hours else f"{minutes}:{whole % 60:02}"
+
+
+def figure(value: float | None, digits: int = 2) -> str:
+    """A number with a fixed count of decimals, or a dash where it is not known.
+
+    >>> figure(3.14159), figure(None)
+    ('3.14', '–')
+    """
+    return "–" if value is None else f"{value:.{digits}f}"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number with its noun.
+
+    >>> counted(1, "screw"), counted(3, "screw"), counted(2, "box", "boxes")
+    ('1 screw', '3 screws', '2 boxes')
+    """
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def day(at: str) -> str:
+    """An ISO moment as date and minute, in UTC.
+
+    >>> day("2026-11-25T04:40:12.345+00:00")
+    '2026-11-25 04:40'
+    """
+    return at[:16].replace("T", " ")
+
+
+FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
+    {"duration": duration, "clock": clock, "figure": figure, "counted": counted, "day": day}
+)
+"""What the templates may write a figure with."""
