@@ -66,3 +66,11 @@ class BadPhoto(Fault, ValueError):
 
 class BadArchive(Fault, ValueError):
     """An archive or backup that is damaged, or holds what it must not."""
+
+
+class BadPhoto(Fault, ValueError):
+    """A file that is no picture, a broken one, or one of a format that is not taken."""
+
+
+class TooLarge(Fault, ValueError):
+    """More bytes, pixels or members than are taken."""

@@ -40,6 +40,7 @@ OUTSIDE = {
     "sqlite3": {"store"},
     "subprocess": {"cli", "publish"},
     "socket": {"web"},
+    "PIL": {"photos"},
 }
 """Libraries that only some packages may know."""
 
