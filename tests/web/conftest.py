@@ -100,7 +100,7 @@ def served(tmp_path):
 
 @pytest.fixture
 def opened(browser):
-    """Opens pages and, at the end, asserts that no script failed, nothing was logged, nobody else was asked."""
+    """Opens pages; at the end asserts that no script failed, nothing was logged, nobody else was asked."""
     contexts, faults, asked = [], [], []
 
     def opener(address="about:blank", *, width=1280, height=900, scheme="light", **options):
