@@ -295,12 +295,17 @@ class Photo(Struct, frozen=True, kw_only=True):
 
 
 class LogEntry(Struct, frozen=True, kw_only=True):
-    """One line of the bench log: seconds since the start, the move, a note, a photo."""
+    """One line of the bench log: seconds since the start, the move, a note, a photo.
+
+    `on` names the joint that was worked on without opening it (heated, soaked),
+    or the part or joint that a note or photo is about.
+    """
 
     seconds: NotNegative
     open: str = ""
     by: Count = 1
     lift: tuple[Id, ...] = ()
+    on: str = ""
     note: str = ""
     photo: str = ""
 

@@ -34,6 +34,8 @@ def uses(record: Record) -> Iterator[Use]:
     yield from other_uses(record)
     for number, entry in enumerate(record.log):
         yield from move_uses(f"log[{number}]", entry)
+        if entry.on:
+            yield Use(f"log[{number}].on", "", entry.on, ("part", "joint"))
         if entry.photo:
             yield Use(f"log[{number}].photo", "", entry.photo, ("photo",))
 
