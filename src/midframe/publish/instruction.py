@@ -6,7 +6,6 @@ from collections.abc import Mapping, Sequence
 from itertools import accumulate
 
 import midframe
-from midframe.publish.backward import BackMove, backward
 from midframe.publish.cautions import CAUTIONS, hazards, live_moves
 from midframe.publish.contents import BackLine, CountedStep, Instruction, MoveIn, StepGroup, Summary
 from midframe.publish.moves import Teller
@@ -16,6 +15,7 @@ from midframe.publish.section import stack_drawing, stretch
 from midframe.record import Record, digest
 from midframe.sources import cited
 from midframe.upkeep.lognormal import SIGMA_OF_LN, fenton_wilkinson
+from midframe.ways.backward import BackMove, backward
 from midframe.ways.count import CountedMove
 from midframe.ways.objective import Objective
 from midframe.ways.way import Way, untouched

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 
 from midframe.demo import load
 from midframe.faults import IllegalMove
-from midframe.publish.backward import BackMove, backward, replay_back
 from midframe.record.model import Move
+from midframe.ways.backward import BackMove, backward, replay_back
 from midframe.ways.rules import Rules, State
 from midframe.ways.solve import solve_all
 from midframe.ways.way import Way
