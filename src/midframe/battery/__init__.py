@@ -1,1 +1,1 @@
-"""Battery checks on the bench: the label, health from a log, handling and shipping, two records side by side."""
+"""Battery checks on the bench: label, health from a log, handling and shipping, two records side by side."""

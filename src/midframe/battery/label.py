@@ -207,7 +207,9 @@ def labels_of(record: Record) -> tuple[Label, ...]:
 
 def label_of(part: Part) -> Label:
     """The label of one part of the record."""
-    figures, cells, made = [], {"series": None, "side": None}, ""
+    figures: list[Figure] = []
+    cells: dict[str, int] = {}
+    made = ""
     for spec in part.specs:
         name = spec.label.lower()
         if "cells" in name and isinstance(spec.value, int | float):
@@ -222,8 +224,8 @@ def label_of(part: Part) -> Label:
         confirmed=True,
         part=part.id,
         name=part.name,
-        cells_in_series=cells["series"],
-        cells_side_by_side=cells["side"],
+        cells_in_series=cells.get("series"),
+        cells_side_by_side=cells.get("side"),
         volume_cm3=volume_cm3(part),
         mass_g=part.mass_g,
         made=made,

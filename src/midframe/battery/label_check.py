@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
-from midframe.battery.label import Figure, Label
+from midframe.battery.label import Figure, Kind, Label
 from midframe.battery.third_capacity import explained
 
 Outcome: TypeAlias = Literal["agrees", "differs", "note", "missing"]
@@ -87,7 +87,7 @@ def check_label(label: Label) -> LabelReport:
     )
     meanings = tuple(meaning(figure) for figure in label.figures)
     energy = label.energy_wh
-    keys = {key for one in (*findings, *meanings) for key in one.sources}
+    keys = {key for one in findings for key in one.sources} | {key for one in meanings for key in one.sources}
     return LabelReport(
         label=label,
         meanings=meanings,
@@ -100,7 +100,7 @@ def check_label(label: Label) -> LabelReport:
 
 
 def meaning(figure: Figure) -> Meaning:
-    """What one printed figure means."""
+    """What one printed figure means [lbl-2023-1669, Annex I (3), (8)], [iec-62257-8-1, 3.12]."""
     texts: dict[tuple[str, str], tuple[str, tuple[str, ...]]] = {
         ("charge", "rated"): (
             "rated capacity: charge the maker declares for a discharge over five hours under specified"
@@ -148,7 +148,7 @@ def energies(label: Label) -> Iterator[LabelFinding]:
     """Every printed energy against voltage times charge."""
     voltage = label.figure("voltage", "nominal")
     for energy in (one for one in label.figures if one.quantity == "energy"):
-        kinds = ("rated", "typical") if energy.kind == "further" else (energy.kind,)
+        kinds: tuple[Kind, ...] = ("rated", "typical") if energy.kind == "further" else (energy.kind,)
         charges = [one for kind in kinds if (one := label.figure("charge", kind)) is not None]
         if not charges:
             charges = [one for one in label.figures if one.quantity == "charge"][:1]

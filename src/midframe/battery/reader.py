@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from importlib import import_module
 from io import BytesIO
 from typing import Any, TypeAlias
 
@@ -104,10 +105,10 @@ def as_array(picture: Any) -> Any:
 def installed_engine() -> Engine:
     """The reader of the extra `reader`; raises `BadSetting` where it is not installed."""
     try:
-        from rapidocr import RapidOCR
+        rapidocr = import_module("rapidocr")
     except ImportError:
         raise BadSetting(INSTALL) from None
-    engine = RapidOCR(params={"Global.log_level": "error"})
+    engine = rapidocr.RapidOCR(params={"Global.log_level": "error"})
 
     def lines(picture: Any) -> Sequence[Line]:
         result = engine(picture)

@@ -52,7 +52,7 @@ def candidates(label: Label) -> Iterator[tuple[float, float, str]]:
                 one.half * factor,
                 f"{kind} {one.printed} with its unit mixed up: {words}",
             )
-        for cells in {label.cells_side_by_side, label.cells_in_series} - {None, 1}:
+        for cells in {label.cells_side_by_side or 1, label.cells_in_series or 1} - {1}:
             yield one.value / cells, one.half / cells, f"{kind} {one.printed} of one of {cells} cells"
             yield (
                 one.value * cells,
