@@ -91,11 +91,11 @@ def crossing(one: Edge, other: Edge) -> float | None:
 
 
 def crossings(shape: Sequence[Edge], height: float) -> list[float]:
-    """Where the edges of a shape lie at a height that holds no corner, from the left."""
+    """Where the edges of a shape cross a height, from the left: always an even number of them."""
     return sorted(
         ax + (height - ay) * (bx - ax) / (by - ay)
         for (ax, ay), (bx, by) in shape
-        if min(ay, by) < height < max(ay, by)
+        if (ay <= height) != (by <= height)
     )
 
 

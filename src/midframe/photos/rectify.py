@@ -161,7 +161,7 @@ class Rectify:
 
 
 def homography(source: Sequence[Point], target: Sequence[Point]) -> Matrix:
-    """The 3 × 3 matrix that takes four points to four others, its last element 1.
+    """The 3 × 3 matrix that takes four points to four others, 1 beneath the line in their middle.
 
     Eight equations for eight unknowns: for each pair x' (g x + h y + 1) = a x + b y + c, and y' likewise.
 
@@ -171,12 +171,17 @@ def homography(source: Sequence[Point], target: Sequence[Point]) -> Matrix:
     """
     import numpy
 
+    # Counted from the middle of the source, where no horizon of a convex outline can lie.
+    middle_x, middle_y = (sum(values) / 4 for values in zip(*source, strict=True))
     rows, right = [], []
-    for (x, y), (x_to, y_to) in zip(source, target, strict=True):
+    for (from_x, from_y), (x_to, y_to) in zip(source, target, strict=True):
+        x, y = from_x - middle_x, from_y - middle_y
         rows += [[x, y, 1, 0, 0, 0, -x_to * x, -x_to * y], [0, 0, 0, x, y, 1, -y_to * x, -y_to * y]]
         right += [x_to, y_to]
     solved = numpy.linalg.solve(numpy.array(rows, dtype=float), numpy.array(right, dtype=float))
-    return numpy.append(solved, 1.0).reshape(3, 3)
+    centred = numpy.append(solved, 1.0).reshape(3, 3)
+    matrix: Matrix = centred @ numpy.array([[1, 0, -middle_x], [0, 1, -middle_y], [0, 0, 1]], dtype=float)
+    return matrix
 
 
 def moved(matrix: Matrix, x: float, y: float) -> Point:
