@@ -10,7 +10,7 @@ import msgspec
 
 from midframe.cli import shared
 from midframe.cli.options import by_option, objective_of, reading_options, readings_of, search_options
-from midframe.ways.solve import Planner, found
+from midframe.ways.solve import Planner
 
 Format = Literal["html", "markdown"]
 MARKDOWN = (".md", ".markdown")
@@ -61,12 +61,14 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
     without script; it holds the way in and back, tools, renewals, drawings and
     cautions. Local codes and licensed practice come first.
     """
+    from midframe.publish.ordered import instruction_to
+
     record = shared.load(file)
     readings = readings_of(options)
     planner = Planner(record, objective_of(options["by"]), readings, limit=options["limit"])
     toolbox = shared.toolbox_in(options["toolbox"])
     target = shared.part_named(record, part)
-    made = made_for(planner, target, power=options["power"], toolbox=toolbox, date=options["date"])
+    made = instruction_to(planner, target, power=options["power"], toolbox=toolbox, date=options["date"])
     kind = options["kind"] or kind_of(output)
     if output is not None:
         shared.write_new(Path(output), rendered(made, kind, options["paper"]), overwrite=options["force"])
@@ -85,39 +87,6 @@ def kind_of(output: str | None) -> Format:
     if output is None or Path(output).suffix.lower() in MARKDOWN:
         return "markdown"
     return "html"
-
-
-def made_for(
-    planner: Planner,
-    target: str,
-    *,
-    power: Literal["passing", "strict", "off"] = "passing",
-    toolbox: Any = None,
-    date: str = "",
-) -> Any:
-    """The instruction to one part; `NoWay` where there is none."""
-    from midframe.publish.instruction import instruction
-    from midframe.ways.power import power_first
-    from midframe.ways.toolbox import missing_of
-
-    way = found(planner.way(target))
-    powered = power_first(planner, way, power)
-    value = planner.objective.value(powered.count)
-    kept = (
-        "with the battery unplugged first" if power == "strict" else "but for the battery plug opened early"
-    )
-    condition = kept if value != way.value else ""
-    way = msgspec.structs.replace(
-        way,
-        moves=powered.moves,
-        count=powered.count,
-        value=value,
-        proven=powered.proven if condition and power == "strict" else way.proven,
-    )
-    lacks = None
-    if toolbox is not None:
-        lacks = [thing.name for thing in missing_of(way.count, toolbox).things]
-    return instruction(planner.record, way, missing_tools=lacks, date=date, condition=condition)
 
 
 def rendered(made: Any, kind: Format, paper: str) -> str:

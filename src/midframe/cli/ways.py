@@ -83,11 +83,18 @@ def all_ways(planner: Planner, options: dict[str, Any], toolbox: Any, as_json: b
 
 def one_way(planner: Planner, target: str, options: dict[str, Any], toolbox: Any, as_json: bool) -> None:
     """One way with all that stands beside it."""
-    from midframe.cli.gather import beside
     from midframe.cli.plain.way import detail_data
     from midframe.cli.sheets.detail import detail_sheet
+    from midframe.dossier.beside import beside
 
-    found = beside(planner, target, toolbox, options)
+    found = beside(
+        planner,
+        target,
+        toolbox,
+        power=options["power"],
+        most=options["most"],
+        question=options["assumed"],
+    )
     if as_json:
         shared.echo_json("ways", planner.record, {"by": options["by"], **detail_data(planner, found)})
     else:

@@ -6,8 +6,8 @@ from typing import Any
 
 import msgspec
 
-from midframe.cli.gather import Beside
 from midframe.cli.plain.ways import cost_data, finding_data, move_data, question_data, way_data
+from midframe.dossier.beside import Beside
 from midframe.record.model import Move
 from midframe.ways.alternatives import Alternatives
 from midframe.ways.orders import ComparedOrder

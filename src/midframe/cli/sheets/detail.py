@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from midframe.cli.gather import Beside
 from midframe.cli.sheets.beside import (
     alternatives_part,
     assumed_part,
@@ -13,6 +12,7 @@ from midframe.cli.sheets.beside import (
     toolbox_part,
 )
 from midframe.cli.sheets.way import heading, moves_part, needs_part, readings_part
+from midframe.dossier.beside import Beside
 from midframe.ways.solve import Planner
 from midframe.ways.way import whys
 
