@@ -13,6 +13,7 @@ LAYERS = {
     "publish": None,
     "photos": frozenset(),
     "store": frozenset({"record", "photos"}),
+    "fleet": None,  # many records at once
     "stripdown": None,  # what was said to be done, as a changed record
     "cli": None,
     "web": None,
@@ -20,7 +21,8 @@ LAYERS = {
 ABOVE = {
     "dossier": {"publish", "stripdown", "photos", "store", "cli", "web"},
     "publish": {"stripdown", "photos", "store", "cli", "web"},
-    "stripdown": {"publish", "photos", "store", "cli", "web"},
+    "stripdown": {"publish", "photos", "store", "fleet", "cli", "web"},
+    "fleet": {"publish", "stripdown", "photos", "store", "cli", "web"},
     "cli": set(),
     "web": {"cli"},
 }

@@ -43,6 +43,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.compare",
             "Set records side by side: ways, index, screws, time to repair.",
         ),
+        "tables": (
+            "midframe.cli.tables",
+            "Write all figures of many records as tables: CSV or Parquet, over all cores, resumable.",
+        ),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }
 )
