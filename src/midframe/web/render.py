@@ -33,13 +33,13 @@ def environment() -> jinja2.Environment:
 def page(request: Request, name: str, status: int = 200, **context: Any) -> HTMLResponse:
     """A whole page from `templates/name`."""
     template = request.app.state.templates.get_template(name)
-    return HTMLResponse(template.render({**common(request), **context}), status_code=status)
+    return HTMLResponse(template.render({**common(request), **addressed(context)}), status_code=status)
 
 
 def fragment(request: Request, name: str, block: str, status: int = 200, **context: Any) -> HTMLResponse:
     """One block of a template alone, what `swap.js` puts in the place of its target."""
     template = request.app.state.templates.get_template(name)
-    made = template.new_context({**common(request), **context})
+    made = template.new_context({**common(request), **addressed(context)})
     return HTMLResponse(
         "".join(template.blocks[block](made)), status_code=status, headers={"Fragment": block}
     )
@@ -74,3 +74,9 @@ def common(request: Request) -> Mapping[str, Any]:
         "share": settings_of(request).share,
         "new_key": new_key,
     }
+
+
+def addressed(context: Mapping[str, Any]) -> dict[str, Any]:
+    """The context with `at`, the address of the record whose sheet it is."""
+    kept = context.get("kept")
+    return {**({} if kept is None else {"at": f"/r/{kept.id}"}), **context}

@@ -103,7 +103,7 @@ def put_away(request: Request, form: FormData) -> Response:  # noqa: ARG001
 @posted
 def bring_back(request: Request, form: FormData) -> Response:  # noqa: ARG001
     """Put a record back on the shelf."""
-    store_of(request).bring_back(request.path_params["id"], at=now())
+    store_of(request).bring_back(request.path_params["id"])
     return see_other(f"/r/{request.path_params['id']}")
 
 
