@@ -8,7 +8,7 @@ from midframe.faults import RecordFault, UnknownRecord
 from midframe.record import Record, check, faults
 from midframe.record.merge import Merged, mark, merge
 from midframe.record.places import with_value
-from midframe.store import revisions
+from midframe.store import albums, revisions
 from midframe.store.revisions import Answer, Note
 from midframe.store.shapes import Saved, Side
 from midframe.store.tables import BESIDE
@@ -39,6 +39,7 @@ def keep(connection: Connection, record_id: str, merged: Merged, base: int, note
     row = revisions.head_row(connection, record_id)
     number = revisions.append(connection, record_id, merged.record, row.head, base, note)
     revisions.move_head(connection, row, merged.record, number, note.at)
+    albums.link(connection, record_id, albums.hashes_of(merged.record), note.at)
     beside = revisions.set_aside(connection, record_id, number, base, merged.conflicts, note)
     answer = Answer(number, base != row.head, beside)
     revisions.remember(connection, record_id, answer, note)

@@ -12,11 +12,10 @@ from sqlalchemy import Connection, insert, select, update
 from midframe.faults import BadSetting, RecordFault, UnknownRecord
 from midframe.record import Record
 from midframe.record.merge import Conflict
-from midframe.record.model import Photo
 from midframe.record.reader import faults_of
 from midframe.record.writer import plain
 from midframe.store.shapes import Beside, Kind, Revision, State
-from midframe.store.tables import BESIDE, CHANGES, KEYS, PHOTOS, RECORDS, REVISIONS
+from midframe.store.tables import BESIDE, CHANGES, KEYS, RECORDS, REVISIONS
 from midframe.store.words import index_words, words_of
 
 SEEN = (
@@ -50,6 +49,7 @@ class Answer(msgspec.Struct, frozen=True):
     revision: int
     merged: bool = False
     beside: tuple[int, ...] = ()
+    photo: str = ""
 
 
 def packed(value: object) -> bytes:
@@ -245,40 +245,6 @@ def beside_of(row: Any) -> Beside:
         at=row.at,
         resolved=row.settled_by is not None,
     )
-
-
-def with_successors(connection: Connection, record: Record) -> Record:
-    """The record with the hashes of those photos that were blacked out replaced by what took their place."""
-    hashes = hashes_of(record)
-    if not hashes:
-        return record
-    rows = connection.execute(
-        select(PHOTOS.c.hash, PHOTOS.c.successor).where(
-            PHOTOS.c.hash.in_(sorted(hashes)), PHOTOS.c.successor.is_not(None)
-        )
-    )
-    changed = {row.hash: row.successor for row in rows}
-    return renamed(record, changed) if changed else record
-
-
-def hashes_of(record: Record) -> set[str]:
-    """Every photo that a record names."""
-    found = {photo.hash for photo in record.photos} | {entry.photo for entry in record.log if entry.photo}
-    for table in (record.parts, record.joints):
-        found.update(one for item in table for one in item.photos)
-    return found
-
-
-def renamed(record: Record, changed: dict[str, str]) -> Record:
-    """The record with photos under other hashes, each listed once."""
-    text = msgspec.json.encode(record).decode()
-    for old, new in changed.items():
-        text = text.replace(f'"{old}"', f'"{new}"')
-    record = msgspec.json.decode(text, type=Record)
-    first: dict[str, Photo] = {}
-    for photo in record.photos:
-        first.setdefault(photo.hash, photo)
-    return msgspec.structs.replace(record, photos=tuple(first.values()))
 
 
 def summary_of(connection: Connection, record_id: str, number: int) -> str:

@@ -11,7 +11,7 @@ from midframe.record import Record
 
 State: TypeAlias = Literal["apart_now", "waiting", "refitting", "closed"]
 STATES: tuple[State, ...] = get_args(State)
-Kind: TypeAlias = Literal["new", "edit", "move", "undo", "redo", "restore", "import", "settle"]
+Kind: TypeAlias = Literal["new", "edit", "move", "undo", "redo", "restore", "import", "settle", "black_out"]
 Size: TypeAlias = Literal["full", "medium", "small"]
 Side: TypeAlias = Literal["mine", "theirs"]
 

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import secrets
 from pathlib import Path
-from typing import Unpack
+from typing import TYPE_CHECKING, Unpack
 
 from sqlalchemy import Engine, select
 from sqlalchemy.exc import IntegrityError
 
-from midframe.faults import BadSetting
+from midframe.faults import BadSetting, UnknownRecord
 from midframe.record import Record
 from midframe.record.merge import Merged
-from midframe.store import edits, revisions, shelves
-from midframe.store.engine import engine_for, migrate, reading, writing
+from midframe.store import albums, edits, photo_files, revisions, shelves
+from midframe.store.engine import engine_for, migrate, reading, told, writing
 from midframe.store.revisions import Answer, Note
 from midframe.store.shapes import (
     STATES,
@@ -21,14 +21,19 @@ from midframe.store.shapes import (
     Clock,
     Kept,
     Kind,
+    PhotoRow,
     Revision,
     Saved,
     Shelf,
     Side,
+    Size,
     State,
     Told,
 )
 from midframe.store.tables import BESIDE, CHANGES, REVISIONS
+
+if TYPE_CHECKING:
+    from midframe.photos import CleanPhoto
 
 SIGNS = "abcdefghijkmnpqrstuvwxyz23456789"
 """What record ids are made of; no sign that is taken for another one."""
@@ -48,9 +53,14 @@ class Store:
         `url` is `sqlite:///…` or `postgresql://…`; `folder` holds the photos.
         Raises `BadSetting` for another address, `StoreTrouble` where it cannot be opened.
         """
-        engine = engine_for(url)
-        migrate(engine)
-        return cls(engine, folder)
+        store = cls(engine_for(url), folder)
+        migrate(store.engine)
+        with reading(store.engine) as connection:
+            gone = albums.blacked_out(connection)
+        with told(store.engine):  # where a black-out was cut short before the files were deleted
+            for photo_hash in gone:
+                photo_files.drop(folder, photo_hash)
+        return store
 
     def close(self) -> None:
         """Let go of the database."""
@@ -64,11 +74,11 @@ class Store:
         *,
         kind: Kind = "new",
         state: State = "closed",
-        **told: Unpack[Told],
+        **words: Unpack[Told],
     ) -> Saved:
         """A new record on the shelf, as revision 1; the same `key` again gives the same record."""
         revisions.readable(record)
-        note = Note(kind=kind, **told)
+        note = Note(kind=kind, **words)
         key = note.key
         try:
             with writing(self.engine) as connection:
@@ -76,9 +86,10 @@ class Store:
                 if before is not None:
                     return edits.again(connection, *before)
                 record_id = "".join(secrets.choice(SIGNS) for _ in range(10))
-                record = revisions.with_successors(connection, record)
+                record = albums.with_successors(connection, record)
                 revisions.enter(connection, record_id, record, state, note.at)
                 revisions.append(connection, record_id, record, 0, 0, note)
+                albums.link(connection, record_id, albums.hashes_of(record), note.at)
                 revisions.remember(connection, record_id, Answer(1), note)
         except IntegrityError:
             if not key:
@@ -105,7 +116,7 @@ class Store:
         *,
         base: int,
         kind: Kind = "edit",
-        **told: Unpack[Told],
+        **words: Unpack[Told],
     ) -> Saved:
         """A whole edited record, made from revision `base`, merged into the record as it stands.
 
@@ -115,28 +126,28 @@ class Store:
         changes nothing makes no revision.
         """
         revisions.readable(record)
-        note = Note(kind=kind, **told)
+        note = Note(kind=kind, **words)
         with writing(self.engine) as connection:
             row = revisions.head_row(connection, record_id, lock=True)
             before = revisions.answered(connection, note.key, record_id)
             if before is not None:
                 return edits.again(connection, *before)
-            record = revisions.with_successors(connection, record)
+            record = albums.with_successors(connection, record)
             old = revisions.content(connection, record_id, base)
             head = old if base == row.head else revisions.content(connection, record_id, row.head)
             return edits.bring_in(connection, record_id, (old, record, head), base, note)
 
-    def undo(self, record_id: str, *, of: int | None = None, **told: Unpack[Told]) -> Saved:
+    def undo(self, record_id: str, *, of: int | None = None, **words: Unpack[Told]) -> Saved:
         """Take back the newest edit, or revision `of`, and leave what came after it.
 
         Raises `NothingToUndo`. What was edited again since stays, and the older
         version is set aside.
         """
-        return self._step(record_id, Note(kind="undo", of=of, **told))
+        return self._step(record_id, Note(kind="undo", of=of, **words))
 
-    def redo(self, record_id: str, *, of: int | None = None, **told: Unpack[Told]) -> Saved:
+    def redo(self, record_id: str, *, of: int | None = None, **words: Unpack[Told]) -> Saved:
         """Bring back what was undone last, or revision `of`; raises `NothingToUndo`."""
-        return self._step(record_id, Note(kind="redo", of=of, **told))
+        return self._step(record_id, Note(kind="redo", of=of, **words))
 
     def _step(self, record_id: str, note: Note) -> Saved:
         with writing(self.engine) as connection:
@@ -146,9 +157,9 @@ class Store:
                 return edits.again(connection, *before)
             return edits.step(connection, record_id, note)
 
-    def restore(self, record_id: str, number: int, **told: Unpack[Told]) -> Saved:
+    def restore(self, record_id: str, number: int, **words: Unpack[Told]) -> Saved:
         """The record as it was at a revision, as a new revision on top."""
-        note = Note(kind="restore", of=number, **told)
+        note = Note(kind="restore", of=number, **words)
         with writing(self.engine) as connection:
             row = revisions.head_row(connection, record_id, lock=True)
             before = revisions.answered(connection, note.key, record_id)
@@ -188,13 +199,13 @@ class Store:
             revisions.head_row(connection, record_id)
             return tuple(map(revisions.beside_of, connection.execute(query)))
 
-    def settle(self, beside_id: int, take: Side, **told: Unpack[Told]) -> Saved:
+    def settle(self, beside_id: int, take: Side, **words: Unpack[Told]) -> Saved:
         """Choose between the version set aside (`mine`) and the one that stands (`theirs`).
 
         Raises `RecordFault` where taking `mine` would leave a record with faults.
         """
         with writing(self.engine) as connection:
-            return edits.settle(connection, beside_id, take, Note(kind="settle", **told))
+            return edits.settle(connection, beside_id, take, Note(kind="settle", **words))
 
     # The shelf
 
@@ -253,3 +264,50 @@ class Store:
         """Put a removed record back on the shelf."""
         with writing(self.engine) as connection:
             revisions.touch(connection, record_id, {"removed_at": None})
+
+    # Photos
+
+    def keep_photo(self, record_id: str, photo: CleanPhoto, *, at: str, key: str = "") -> PhotoRow:
+        """Keep a photo for a record: files whole on the disk first, then the row.
+
+        The same bytes are kept once; the same `key` again gives the same answer.
+        """
+        note = Note(at=at, key=key)
+        return albums.keep_photo(self.engine, self.folder, record_id, photo, note)
+
+    def photo(self, photo_hash: str, size: Size = "medium") -> Path:
+        """The file of a photo, or of what took its place; raises `UnknownRecord`."""
+        with reading(self.engine) as connection:
+            row = albums.row_of(connection, photo_hash)
+        path = photo_files.photo_path(self.folder, row.hash, size)
+        if not path.is_file():
+            raise UnknownRecord(f"{path}: found no file for this photo; right: bring it back from a backup")
+        return path
+
+    def photos(self, record_id: str) -> tuple[PhotoRow, ...]:
+        """Every photo kept for a record, whether it shows them or not."""
+        with reading(self.engine) as connection:
+            revisions.head_row(connection, record_id)
+            return albums.photos_of(connection, record_id)
+
+    def replace_photo(self, record_id: str, old_hash: str, photo: CleanPhoto, **words: Unpack[Told]) -> Saved:
+        """Put a blacked out photo in the place of the one it was made from, for good.
+
+        Every copy of the old one is deleted; every record, revision and version
+        set aside answers with the new hash. It cannot be undone.
+        """
+        words.setdefault("summary", "photo blacked out")
+        note = Note(kind="black_out", **words)
+        with told(self.engine):
+            albums.put(self.folder, photo)
+        with writing(self.engine) as connection:
+            before = revisions.answered(connection, note.key, record_id)
+            if before is not None:
+                return edits.again(connection, *before)
+            old = albums.row_of(connection, old_hash).hash
+            saved = albums.replace_photo(connection, record_id, old, photo, note)
+            revisions.remember(connection, record_id, Answer(saved.revision), note)
+        if old != photo.hash:
+            with told(self.engine):
+                photo_files.drop(self.folder, old)
+        return saved

@@ -25,7 +25,7 @@ def stacks(steps: Iterable[tuple[int, str, int | None]]) -> tuple[list[int], lis
         elif kind == "redo" and of in undone:
             undone.remove(of)
             done.append(of)
-        elif number > 1 and kind not in ("undo", "redo"):
+        elif number > 1 and kind not in ("undo", "redo", "black_out"):
             done.append(number)
             undone.clear()
     return done, undone

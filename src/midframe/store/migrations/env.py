@@ -6,8 +6,15 @@ from alembic import context
 
 from midframe.store.tables import METADATA
 
-context.configure(
-    connection=context.config.attributes["connection"], target_metadata=METADATA, render_as_batch=True
-)
-with context.begin_transaction():
-    context.run_migrations()
+
+def run() -> None:
+    """Run what is missing."""
+    context.configure(
+        connection=context.config.attributes["connection"], target_metadata=METADATA, render_as_batch=True
+    )
+    with context.begin_transaction():
+        context.run_migrations()
+
+
+if hasattr(context, "config"):  # only while Alembic runs this file
+    run()
