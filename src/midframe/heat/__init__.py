@@ -1,0 +1,1 @@
+"""Heat: soften the bond without cooking the cell."""
