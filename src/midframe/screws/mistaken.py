@@ -75,7 +75,7 @@ def pair_of(one: KindLine, other: KindLine) -> Mistaken | None:
 
 
 def threads_meet(one: Kind, other: Kind) -> str:
-    """Whether threads are the "same", "near" or neither; what is no metric thread is compared by its words."""
+    """Whether threads are the "same", "near" or neither; others are compared by their words."""
     a, b = one.metric, other.metric
     if a is None or b is None:
         return "same" if one.thread and one.thread.casefold() == other.thread.casefold() else ""

@@ -1,0 +1,244 @@
+"""The screw sheet drawn: a page for every tile of the plan, the list, the labels of trays and bags."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from midframe.dossier.trays import Tray
+from midframe.publish.labels import Box
+from midframe.publish.paper import (
+    MARGIN_MM,
+    UPRIGHT_BAR_MM,
+    Paper,
+    calibration,
+    cross,
+    html_pages,
+    line,
+    qr_path,
+    shape,
+    svg_page,
+    words,
+)
+from midframe.publish.screw_sheet import FOOT_MM, HEAD_MM, OVERLAP_MM, ScrewSheet, Tile, room_mm
+from midframe.publish.spots import ADVANCE, beside
+from midframe.publish.svg import cut
+from midframe.screws import Group
+
+TEXT_MM = 2.2
+"""Height of the texts beside holes."""
+
+LIST_MM = 62.0
+"""Width of the list beside the plan."""
+
+ROW_MM = 3.6
+"""Height of a row of the list."""
+
+LABEL_MM = (60.0, 27.0)
+"""Width and height of a label."""
+
+
+def sheet_svg(sheet: ScrewSheet) -> tuple[str, ...]:
+    """The pages of the sheet, each as SVG whose units are millimetres on paper."""
+    pages = [tile_page(sheet, tile) for tile in sheet.tiles]
+    return (*pages, *list_pages(sheet))
+
+
+def sheet_html(sheets: Sequence[ScrewSheet], *, link: str = "", labels: bool = True) -> str:
+    """Sheets of the sides of a device, then the labels of its trays, as one HTML file to print.
+
+    `link` is the address that opens the record; labels carry it as a QR code.
+    """
+    first = sheets[0]
+    pages = [page for sheet in sheets for page in sheet_svg(sheet)]
+    if labels:
+        pages += label_pages(first, link)
+    return html_pages(first.paper, f"Screw sheet, {first.device}", pages)
+
+
+def list_fits(sheet: ScrewSheet) -> bool:
+    """Whether the list stands beside the plan: one tile, and room to its right and below."""
+    wide, high = room_mm(sheet.paper)
+    rows = len(list_rows(sheet))
+    room = high - UPRIGHT_BAR_MM if len(sheet.tiles) == 1 else 0
+    return len(sheet.tiles) == 1 and wide - sheet.size_mm[0] - 6 >= LIST_MM and rows * ROW_MM <= room
+
+
+def head(sheet: ScrewSheet, part: str) -> str:
+    """Title and what the page is, above the plan."""
+    title = f"{sheet.device}: screws, seen from the {sheet.side}"
+    if sheet.mirrored != (sheet.side == "back"):
+        title = f"{sheet.device}: screws of the {sheet.side}, mirrored"
+    told = "Top of the device up, true scale. Beside each hole: order out · kind, length in mm"
+    left, top = MARGIN_MM, MARGIN_MM
+    drawn = words(left, top + 4, cut(title, 70), 4.2, strong=True)
+    invented = "Invented device. " if sheet.invented else ""
+    drawn += words(left, top + 8, f"{invented}{told}. {part}".rstrip(), 2.5)
+    right = sheet.paper.width_mm - MARGIN_MM
+    return drawn + words(right, top + 8, f"record {sheet.digest[:12]}", 2.2, anchor="end")
+
+
+def tile_page(sheet: ScrewSheet, tile: Tile) -> str:
+    """One page of the plan."""
+    many = len(sheet.tiles)
+    number = sheet.tiles.index(tile) + 1
+    part = f"Page {number} of {many} of the plan: lay the crosses on each other." if many > 1 else ""
+    content = [head(sheet, part), calibration(sheet.paper), plan(sheet, tile)]
+    if many > 1:
+        content.append(joining(sheet, tile))
+    elif list_fits(sheet):
+        content.append(listed(sheet, MARGIN_MM + sheet.size_mm[0] + 6, MARGIN_MM + HEAD_MM))
+    return svg_page(sheet.paper, f"Screw sheet of {sheet.device}, page {number}", content)
+
+
+def plan(sheet: ScrewSheet, tile: Tile) -> str:
+    """Outline, covers, holes and their texts in the window of a tile."""
+    left, top = sheet.on_page(tile, tile.left_mm, tile.top_mm)
+    window = shape("rect", x=left, y=top, width=tile.width_mm, height=tile.height_mm)
+    name = f"window-{sheet.side}-{tile.row}-{tile.column}"
+    drawn = [shape("defs", shape("clipPath", window, id=name))]
+    behind = [polygon(sheet, tile, points) for points in sheet.parts_mm]
+    if sheet.outline_mm is not None:
+        x, y, wide, high = sheet.outline_mm
+        at_x, at_y = sheet.on_page(tile, x, y)
+        behind.append(shape("rect", x=at_x, y=at_y, width=wide, height=high, class_="line"))
+    drawn.append(shape("g", "".join(behind), clip_path=f"url(#{name})") if behind else "")
+    shown = [hole for hole in sheet.holes if sheet.shows(tile, hole.x_mm, hole.y_mm)]
+    placed = [(*sheet.on_page(tile, hole.x_mm, hole.y_mm), hole) for hole in shown]
+    room = Box(left - 2, top - 2, left + max(tile.width_mm, 30) + 2, top + tile.height_mm + 2)
+    texts = beside([(x, y, hole.radius_mm + 0.3, hole.text) for x, y, hole in placed], room, TEXT_MM)
+    for text in texts:
+        if text.leader:
+            drawn.append(line(*text.hole, *text.end, "fine"))
+    for x, y, hole in placed:
+        class_ = "hole" if hole.order else "stays"
+        drawn.append(shape("circle", cx=x, cy=y, r=hole.radius_mm, class_=class_))
+        drawn.append(cross(x, y, hole.radius_mm + 0.4, "line" if hole.order else "fine"))
+    drawn += [words(text.box.left, text.box.bottom - 0.4, text.text, TEXT_MM) for text in texts]
+    return "".join(drawn)
+
+
+def polygon(sheet: ScrewSheet, tile: Tile, points: Sequence[tuple[float, float]]) -> str:
+    """An outline on the page."""
+    placed = (sheet.on_page(tile, x, y) for x, y in points)
+    return shape("polygon", points=" ".join(f"{x:.3f},{y:.3f}" for x, y in placed), class_="part")
+
+
+def joining(sheet: ScrewSheet, tile: Tile) -> str:
+    """Crosses in the overlaps, at the same places of the plan on both pages, and the line to cut along."""
+    drawn = []
+    for x, y in joints_of(sheet):
+        if sheet.shows(tile, x, y):
+            drawn.append(cross(*sheet.on_page(tile, x, y), 3.0))
+    left, top = sheet.on_page(tile, tile.left_mm, tile.top_mm)
+    drawn.append(shape("rect", x=left, y=top, width=tile.width_mm, height=tile.height_mm, class_="cut"))
+    return "".join(drawn)
+
+
+def joints_of(sheet: ScrewSheet) -> Iterator[tuple[float, float]]:
+    """Places of the crosses on the plan: two in every overlap of neighbours."""
+    for tile in sheet.tiles:
+        if tile.column:
+            x = tile.left_mm + OVERLAP_MM / 2
+            yield from ((x, tile.top_mm + share * tile.height_mm) for share in (0.1, 0.9))
+        if tile.row:
+            y = tile.top_mm + OVERLAP_MM / 2
+            yield from ((tile.left_mm + share * tile.width_mm, y) for share in (0.1, 0.9))
+
+
+def list_rows(sheet: ScrewSheet) -> list[tuple[str, str, bool]]:
+    """The rows of the list: left text, right text, whether it is a heading."""
+    rows: list[tuple[str, str, bool]] = [("Kinds", "", True)]
+    here: dict[str, int] = {}
+    for entry in sheet.groups:
+        here[entry.group.letter] = here.get(entry.group.letter, 0) + entry.group.count
+    rows += [(f"{kind.letter}  {kind.kind}", f"{here[kind.letter]}", False) for kind in sheet.kinds]
+    rows.append(("Order out", "", True))
+    for entry in sheet.groups:
+        order = f"{entry.order}" if entry.order else "stays in"
+        rows.append((f"{order}  {entry.cover}, {entry.group.letter}", f"{entry.group.count}", False))
+        if entry.group.without_place:
+            told = f"{entry.group.without_place} without a place in the record"
+            rows.append((f"    {told}", "", False))
+    rows.append((f"Together on this side: {sum(e.group.count for e in sheet.groups)}", "", True))
+    if sheet.without_place:
+        rows.append((f"{sheet.without_place} of them have no place: none is drawn", "", False))
+    if sheet.other_side:
+        rows.append((f"{sheet.other_side} more are worked from the other side", "", False))
+    return rows
+
+
+def listed(sheet: ScrewSheet, x: float, y: float, rows: Sequence[tuple[str, str, bool]] | None = None) -> str:
+    """The list, its top left corner at (x, y)."""
+    drawn = []
+    longest = int((LIST_MM - 5) / (ADVANCE * 2.4))
+    for number, (text, count, strong) in enumerate(list_rows(sheet) if rows is None else rows):
+        at = y + (number + 1) * ROW_MM
+        drawn.append(words(x, at, cut(text, longest + 12), 2.4, strong=strong))
+        if count:
+            drawn.append(words(x + LIST_MM, at, count, 2.4, anchor="end"))
+        if not strong:
+            drawn.append(line(x, at + 0.9, x + LIST_MM, at + 0.9, "fine"))
+    return "".join(drawn)
+
+
+def list_pages(sheet: ScrewSheet) -> Iterator[str]:
+    """The list on pages of its own, in columns, where it does not stand beside the plan."""
+    if list_fits(sheet):
+        return
+    rows = list_rows(sheet)
+    wide, high = room_mm(sheet.paper)
+    a_column = int((high - UPRIGHT_BAR_MM) / ROW_MM)
+    columns = int(wide / (LIST_MM + 8))
+    for start in range(0, len(rows), a_column * columns):
+        content = [head(sheet, "List."), calibration(sheet.paper)]
+        for column in range(columns):
+            begin = start + column * a_column
+            x = MARGIN_MM + column * (LIST_MM + 8)
+            content.append(listed(sheet, x, MARGIN_MM + HEAD_MM, rows[begin : begin + a_column]))
+        yield svg_page(sheet.paper, f"Screws of {sheet.device}, list", content)
+
+
+def label_pages(sheet: ScrewSheet, link: str = "") -> Iterator[str]:
+    """Labels of all trays, cut along the lines; the QR code opens the record where a link is given."""
+    on, (wide, high) = sheet.paper, LABEL_MM
+    columns = int((on.width_mm - 2 * MARGIN_MM) / wide)
+    rows = int((on.height_mm - 2 * MARGIN_MM - FOOT_MM) / high)
+    for start in range(0, len(sheet.trays), columns * rows):
+        drawn = []
+        for at, tray in enumerate(sheet.trays[start : start + columns * rows]):
+            row, column = divmod(at, columns)
+            place = (MARGIN_MM + column * wide, MARGIN_MM + row * high)
+            drawn.append(label(sheet, tray, place, link))
+        yield svg_page(on, f"Tray labels of {sheet.device}", [*drawn, label_foot(on, link)])
+
+
+def label_foot(on: Paper, link: str) -> str:
+    """What stands below the labels."""
+    told = f"The code opens {link}" if link else "No code: no address of the record was given."
+    return words(MARGIN_MM, on.height_mm - MARGIN_MM - 2, cut(told, 110), 2.3)
+
+
+def label(sheet: ScrewSheet, tray: Tray, place: tuple[float, float], link: str) -> str:
+    """One label: tray, device, what lies in it."""
+    (x, y), (wide, high) = place, LABEL_MM
+    drawn = [shape("rect", x=x, y=y, width=wide, height=high, class_="cut")]
+    side = high - 6 if link else 0.0
+    if link:
+        drawn.append(qr_path(link, x + wide - side - 1, y + 1, side))
+    longest = int((wide - side - 5) / (ADVANCE * 2.3))
+    drawn.append(words(x + 2, y + 5, f"Tray {tray.number}", 3.6, strong=True))
+    drawn.append(words(x + 2, y + 8.6, cut(sheet.device, longest), 2.3))
+    lines = [*tray.names, *map(screw_line, tray.screws)]
+    kept = lines if len(lines) <= 5 else [*lines[:4], f"and {len(lines) - 4} more lines: see the list"]
+    drawn += [words(x + 2, y + 12.2 + 3 * n, cut(text, longest + 6), 2.3) for n, text in enumerate(kept)]
+    return "".join(drawn)
+
+
+def screw_line(group: Group) -> str:
+    """The screws of one joint on a label: count, letter, thread and length, head.
+
+    >>> from midframe.screws import Kind
+    >>> screw_line(Group("a", "plate", "A", Kind("", "M1.4", "pan", 3.0), 2, True, (), None))
+    '2 × A  M1.4×3 pan'
+    """
+    return f"{group.count} × {group.letter}  {str(group.kind).partition(',')[0]}"
