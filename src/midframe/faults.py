@@ -64,13 +64,9 @@ class BadPhoto(Fault, ValueError):
     """Bytes that are no photo that can be read."""
 
 
+class TooManyTries(Fault, ValueError):
+    """Too many wrong codes of late; says how long to wait."""
+
+
 class BadArchive(Fault, ValueError):
     """An archive or backup that is damaged, or holds what it must not."""
-
-
-class BadPhoto(Fault, ValueError):
-    """A file that is no picture, a broken one, or one of a format that is not taken."""
-
-
-class TooLarge(Fault, ValueError):
-    """More bytes, pixels or members than are taken."""

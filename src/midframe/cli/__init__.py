@@ -47,6 +47,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.tables",
             "Write all figures of many records as tables: CSV or Parquet, over all cores, resumable.",
         ),
+        "serve": (
+            "midframe.cli.serve",
+            "Open the bench in the browser: shelf, bench log, photos, ways, index.",
+        ),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }
 )

@@ -13,7 +13,9 @@ from starlette.staticfiles import StaticFiles
 
 from midframe.faults import Fault
 from midframe.web import faults
+from midframe.web.live import Hub
 from midframe.web.pages import all_routes
+from midframe.web.pairing import Pairing
 from midframe.web.render import environment
 from midframe.web.security import middleware
 from midframe.web.settings import Settings
@@ -43,6 +45,7 @@ def create_app(store: Store, settings: Settings) -> Starlette:
         exception_handlers={Fault: faults.answer_fault, HTTPException: http_fault},
     )
     app.state.store, app.state.settings, app.state.templates = store, settings, environment()
+    app.state.pairing, app.state.hub = Pairing(settings.folder / "paired.json"), Hub(store)
     return app
 
 

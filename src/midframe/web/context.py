@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
+from urllib.parse import unquote
 
 from starlette.requests import Request
 
@@ -33,7 +34,7 @@ def now() -> str:
 
 def person(request: Request) -> str:
     """The name of who works at this screen, as they gave it; empty when nobody said."""
-    return request.cookies.get("person", "")[:60]
+    return unquote(request.cookies.get("person", ""))[:60]
 
 
 def new_key() -> str:

@@ -15,6 +15,7 @@ STATUS: tuple[tuple[str, int], ...] = (
     ("UnknownRecord", 404),
     ("UnknownPart", 404),
     ("TooLarge", 413),
+    ("TooManyTries", 429),
     ("StoreTrouble", 507),
     ("Fault", 422),
 )
@@ -22,10 +23,13 @@ STATUS: tuple[tuple[str, int], ...] = (
 
 TITLES: Mapping[int, str] = MappingProxyType(
     {
+        400: "Not this address",
         403: "Not allowed",
         404: "Not here",
+        408: "Too slow",
         413: "Too large",
         422: "This does not fit",
+        429: "Too many tries",
         507: "The data cannot be written",
     }
 )

@@ -71,6 +71,7 @@ def common(request: Request) -> Mapping[str, Any]:
         "path": request.url.path,
         "person": person(request),
         "theme": request.cookies.get("theme", ""),
+        "hints": request.cookies.get("hints", "") != "off",
         "share": settings_of(request).share,
         "new_key": new_key,
     }

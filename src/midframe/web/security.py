@@ -1,4 +1,4 @@
-"""Who may ask, and from where: host names, origins, headers; sizes and pairing are put in their places here."""
+"""Who may ask, and from where: host names, origins, headers; sizes and pairing get their places here."""
 
 from __future__ import annotations
 
@@ -68,8 +68,8 @@ class KnownHosts:
             name = host_name(request.headers.get("host", ""))
             if not is_known(name, self.settings):
                 message = (
-                    f"found the address {name or 'without a name'}; right: one of {', '.join(self.settings.hosts)}. "
-                    "Another name is allowed by midframe serve --host NAME"
+                    f"found the address {name or 'without a name'}; right: an address that midframe printed at its "
+                    "start. Another name is allowed by midframe serve --host NAME"
                 )
                 await faults.told(request, 400, message)(scope, receive, send)
                 return

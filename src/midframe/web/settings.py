@@ -11,7 +11,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     """Settings of one server.
 
     `hosts` are the names and addresses it answers to, without port; `share` opens it to the
-    bench network with pairing. Limits are in bytes: `most_photo_bytes` a photo, `most_archive_bytes`
+    bench network with pairing; `addresses` are how others reach it then. `place` says where the
+    records lie, for a person to read. Limits are in bytes: `most_photo_bytes` a photo, `most_archive_bytes`
     an archive, `most_form_bytes` everything else.
     """
 
@@ -20,6 +21,8 @@ class Settings(msgspec.Struct, frozen=True, kw_only=True):
     share: bool = False
     pair_everyone: bool = False
     port: int = 8310
+    place: str = ""
+    addresses: tuple[str, ...] = ()
     most_form_bytes: int = 2_000_000
     most_photo_bytes: int = 40_000_000
     most_archive_bytes: int = 1_000_000_000
