@@ -209,8 +209,7 @@ async function changed(broadcast = true) {
 }
 
 function lines(form, all) {
-  const here = new URL(form.action).pathname;
-  const own = all.filter((entry) => entry.url.split("?")[0] === here);
+  const own = all.filter((entry) => entry.url.split("?")[0] === new URL(form.action).pathname);
   document.querySelector(form.dataset.outboxShown)?.replaceChildren(...own.map(
     (entry) => element("li", `${entry.label || "Entry"}: ${entry.aside || "waits to be sent"}`)));
 }
