@@ -68,8 +68,8 @@ class KnownHosts:
             name = host_name(request.headers.get("host", ""))
             if not is_known(name, self.settings):
                 message = (
-                    f"found the address {name or 'without a name'}; right: an address that midframe printed at its "
-                    "start. Another name is allowed by midframe serve --host NAME"
+                    f"found the address {name or 'without a name'}; right: an address that midframe printed "
+                    "at its start. Another name is allowed by midframe serve --host NAME"
                 )
                 await faults.told(request, 400, message)(scope, receive, send)
                 return
