@@ -59,6 +59,7 @@ CALLS = {
     "what-if": [["wren.device.toml"]],
     "upkeep": [["wren.device.toml", "--draws", "1000"], ["locked.toml", "--draws", "1000"]],
     "instruct": [["demo:tern-2", "battery", "--toolbox", "toolbox.toml"]],
+    "tables": [["wren.device.toml", "--into", "tables", "--processes", "1", "--no-upkeep"]],
     "compare": [["wren.device.toml", "demo:tern-2", "--no-upkeep"], ["wren.device.toml"] * 2],
 }
 PART_CALLS = [
