@@ -41,6 +41,8 @@ class WayRow(msgspec.Struct, frozen=True, kw_only=True):
     """The way in to one part: steps, median seconds with the range of nine in ten, money, tools, moves.
 
     Figures are None and `reason` says why where there is no way. `face` is the side the work begins on.
+    `default_seconds` of the time are the bench's defaults, not the record's; `assumed` counts the moves whose
+    reach is assumed.
     """
 
     part: str
@@ -56,6 +58,13 @@ class WayRow(msgspec.Struct, frozen=True, kw_only=True):
     face: Face | None = None
     proven: bool | None = None
     reason: str = ""
+    default_seconds: float = 0.0
+    assumed: int = 0
+
+    @property
+    def mostly_default(self) -> bool:
+        """Whether more than half of the time is the bench's default, not the record's."""
+        return self.seconds is not None and self.default_seconds * 2 > self.seconds
 
 
 class Summary(msgspec.Struct, frozen=True, kw_only=True):
@@ -144,7 +153,16 @@ def way_row(record: Record, part_id: str, way: Way | NoWayFound) -> WayRow:
         tools=(*way.count.tools, *way.count.consumables),
         face=first_face(record, way.count),
         proven=way.proven,
+        default_seconds=sum(move.seconds for move in way.count.moves if move.default_times),
+        assumed=assumed_moves(record, way),
     )
+
+
+def assumed_moves(record: Record, way: Way) -> int:
+    """How many moves of a way open a joint or lift a part whose reach is assumed."""
+    assumed = {part.id for part in record.parts if part.assumed and part.under}
+    assumed |= {joint.id for joint in record.joints if joint.assumed and joint.behind}
+    return sum(not assumed.isdisjoint((move.open, *move.lift)) for move in way.moves)
 
 
 def index_line(index: RepairabilityIndex) -> str:

@@ -24,21 +24,35 @@ UNIT_APART = re.compile(r"(?<=\d) (?=(?:°C|%|mm|s|min|h|g|N·m|Nm|V|W)(?!\w))")
 """The space between a number and its unit."""
 
 
-def to_html(instruction: Instruction, paper: str = "A4") -> str:
+def to_html(instruction: Instruction, paper: str = "A4", *, style_at: str = "") -> str:
     """The instruction as one HTML file: styles and drawings inside, no script, nothing fetched.
 
-    `paper` is "A4" or "letter"; anything else raises `BadSetting`.
+    `paper` is "A4" or "letter"; anything else raises `BadSetting`. With `style_at` the style sheet is not
+    inside but linked from that address, where `sheet_style` gives it.
     """
-    if paper not in PAPERS:
-        raise BadSetting(f"paper: found '{paper}'; it may be {listed(PAPERS, 'or')}")
+    known_paper(paper)
     template = environment(markup=True).get_template("instruction.html")
-    sheet = files("midframe.publish").joinpath("templates", "instruction.css").read_text(encoding="utf-8")
     return template.render(
         sheet=instruction,
         cautions=CAUTIONS,
-        style=Markup(sheet.replace("PAPER", paper) + style()),  # noqa: S704 - our own style sheet
+        style=Markup("" if style_at else sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
+        style_at=style_at,
         legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our own drawing
     )
+
+
+def sheet_style(instruction: Instruction, paper: str = "A4") -> str:
+    """The style sheet of one instruction: page, print with running heads, drawings; raises `BadSetting`."""
+    known_paper(paper)
+    sheet = files("midframe.publish").joinpath("templates", "instruction.css").read_text(encoding="utf-8")
+    heads = environment(markup=True).get_template("running.css").render(sheet=instruction)
+    return sheet.replace("PAPER", paper) + style() + heads
+
+
+def known_paper(paper: str) -> None:
+    """Raises `BadSetting` for a paper that the print style does not know."""
+    if paper not in PAPERS:
+        raise BadSetting(f"paper: found '{paper}'; it may be {listed(PAPERS, 'or')}")
 
 
 def to_markdown(instruction: Instruction) -> str:

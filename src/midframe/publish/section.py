@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
 import msgspec
 
@@ -11,9 +11,10 @@ from midframe.publish.icons import adhesive, icon
 from midframe.publish.labels import LINE, drawn, place
 from midframe.publish.names import title_of
 from midframe.publish.places import Places, Slab, hull, joint_at, places
-from midframe.publish.svg import cut, drawing, element, path, titled, width_of, words
+from midframe.publish.svg import cut, drawing, element, linked, path, titled, width_of, words
 from midframe.record.model import Face, Joint, Record
 from midframe.ways.bench import lift_face
+from midframe.ways.way import Way
 
 WIDTH = 360.0
 MARGIN = 8.0
@@ -29,11 +30,15 @@ NAMED_JOINTS = 4
 
 
 class Frame(msgspec.Struct, frozen=True):
-    """How millimetres become drawing units: `top` is where the upper side of the closed device lies."""
+    """How millimetres become drawing units: `top` is where the upper side of the closed device lies.
+
+    `links` are the addresses that slabs lead to, by part.
+    """
 
     found: Places
     up: Face
     top: float
+    links: Mapping[str, str] = msgspec.field(default_factory=dict)
 
     @property
     def along_scale(self) -> float:
@@ -66,13 +71,15 @@ class Frame(msgspec.Struct, frozen=True):
         return left, top, max(right - left, THINNEST), max(bottom - top, THINNEST)
 
 
-def stack_drawing(
+def stack_drawing(  # noqa: PLR0913 - the last is keyword-only
     record: Record,
     raised: Sequence[Sequence[str]] = (),
     gone: Collection[str] = (),
     marked_joints: Sequence[str] = (),
     target: str = "",
     up: Face = "back",
+    *,
+    links: Mapping[str, str] | None = None,
 ) -> str:
     """The section as SVG text, 360 units wide, cut through the middle of the target.
 
@@ -89,6 +96,8 @@ def stack_drawing(
         The part the work is for: hatched and named, and the section is cut through it.
     up
         The side that is worked from. Parts taken out at the edge are shown in their place.
+    links
+        Addresses by part id: these slabs are links, with their name inside where there is room.
 
     Raises
     ------
@@ -103,7 +112,7 @@ def stack_drawing(
     sideways = {part for group in raised if group and at_edge(record, group) for part in group}
     flat = [part for group in rising for part in group]
     heights = [group_height(found, group) for group in rising]
-    frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights))
+    frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights), links or {})
     missing = (set(gone) - sideways) | set(flat)
     marks = [joint for joint in record.joints if joint.id in set(marked_joints)]
     held = {part for joint in marks for part in joint.holds}
@@ -124,7 +133,20 @@ def stack_drawing(
     )
     name = f"Section through {record.device.name}"
     told = told_in_words(record, rising, marks, target, up)
-    return drawing(WIDTH, foot + 16, name, told, [*layers, drawn(labels), side])
+    content = [*layers, drawn(labels), side]
+    return drawing(WIDTH, foot + 16, name, told, content, role="group" if links else "img")
+
+
+def way_drawing(record: Record, way: Way) -> str:
+    """The section with all that a way lifts, what leaves first highest, the target hatched."""
+    lifted = [
+        (*move.move.lift, *(part for part in move.group if part not in move.move.lift))
+        for move in way.count.moves
+        if move.move.lift
+    ]
+    faces = [move.face for move in way.count.moves]
+    up: Face = "front" if faces.count("front") > faces.count("back") else "back"
+    return stack_drawing(record, lifted, target=way.target, up=up)
 
 
 def known(record: Record, parts: Iterable[str], joints: Iterable[str]) -> None:
@@ -177,7 +199,21 @@ def solid(record: Record, frame: Frame, slab: Slab, class_: str, shift: float) -
         shapes.append(element("rect", x=left, y=top - shift, width=wide, height=high, class_=class_))
         if "d-target" in class_:
             shapes.append(hatch(left, top - shift, wide, high))
-    return titled("".join(shapes), name_of(record, slab.part))
+    shape = titled("".join(shapes), name_of(record, slab.part))
+    if slab.part not in frame.links:
+        return shape
+    name = name_of(record, slab.part)
+    return linked(shape + inside(frame, slab, name, shift), frame.links[slab.part], name)
+
+
+def inside(frame: Frame, slab: Slab, name: str, shift: float) -> str:
+    """The name of a slab inside its widest piece, where there is room for it."""
+    left, top, wide, high = max(
+        (frame.rectangle(span, slab.depth) for span in slab.spans), key=lambda b: b[2]
+    )
+    if high < LINE or width_of(name) > wide:
+        return ""
+    return words(left + wide / 2, top - shift + high / 2 + 4, name, "d-text d-inside", "middle")
 
 
 def hatch(left: float, top: float, wide: float, high: float) -> str:

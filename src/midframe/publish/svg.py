@@ -64,15 +64,25 @@ def titled(shape: str, title: str) -> str:
     return element("g", element("title", escape(legible(title))) + shape)
 
 
-def drawing(width: float, height: float, title: str, description: str, content: Iterable[str]) -> str:
-    """A whole drawing; it scales to its frame and says in words what it shows."""
+def linked(shape: str, address: str, name: str) -> str:
+    """A shape that leads to an address, with a name for those who do not see it."""
+    return element("a", shape, href=address, aria_label=name, class_="d-link")
+
+
+def drawing(
+    width: float, height: float, title: str, description: str, content: Iterable[str], *, role: str = "img"
+) -> str:
+    """A whole drawing; it scales to its frame and says in words what it shows.
+
+    `role` is "group" for one with links inside, as those who do not see it would miss them in an image.
+    """
     told = element("title", escape(legible(title))) + element("desc", escape(legible(description)))
     return element(
         "svg",
         told + "".join(content),
         xmlns="http://www.w3.org/2000/svg",
         viewBox=f"0 0 {number(width)} {number(height)}",
-        role="img",
+        role=role,
         aria_label=title,
         class_="drawing",
         fill="none",
