@@ -60,6 +60,7 @@ CALLS = {
     "upkeep": [["wren.device.toml", "--draws", "1000"], ["locked.toml", "--draws", "1000"]],
     "instruct": [["demo:tern-2", "battery", "--toolbox", "toolbox.toml"]],
     "tables": [["wren.device.toml", "--into", "tables", "--processes", "1", "--no-upkeep"]],
+    "screws": [["demo:tern-3"], ["wren.device.toml", "-o", "sheet.svg"]],
     "compare": [["wren.device.toml", "demo:tern-2", "--no-upkeep"], ["wren.device.toml"] * 2],
 }
 PART_CALLS = [

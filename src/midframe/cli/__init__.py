@@ -39,6 +39,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.instruct",
             "Write the work instruction to a part: a page to read on the bench or print.",
         ),
+        "screws": (
+            "midframe.cli.screws",
+            "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
+        ),
         "compare": (
             "midframe.cli.compare",
             "Set records side by side: ways, index, screws, time to repair.",

@@ -185,11 +185,11 @@ def rounded(value: float, digits: int = 3) -> float:
     return round(value, digits)
 
 
-def write_new(path: Path, text: str, *, overwrite: bool = False) -> None:
-    """Write a file; raises `BadSetting` where one is there already or the folder cannot be written."""
+def write_new(path: Path, content: str | bytes, *, overwrite: bool = False) -> None:
+    """Write a file, text as UTF-8; raises `BadSetting` where one is there or the folder cannot be written."""
     try:
-        with path.open("w" if overwrite else "x", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+        with path.open("wb" if overwrite else "xb") as stream:
+            stream.write(content.encode("utf-8") if isinstance(content, str) else content)
     except FileExistsError:
         raise BadSetting(f"{path}: found a file of this name; right: a new name, or take it away") from None
     except OSError as error:

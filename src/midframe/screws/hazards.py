@@ -38,8 +38,9 @@ class WrongHole(msgspec.Struct, frozen=True, kw_only=True):
     Millimetres and turns: `beyond_mm` how far it reaches past the bottom of the hole (None: depth
     unknown), `longer_mm` how much longer than the hole's own screw (negative: shorter), `turns` how many
     turns hold (None: the thickness of what is clamped is unknown), `turns_lost` against its own screw.
-    `weak` says that less than one diameter holds; None where unknown. `bit` as in `Mistaken`. `head`
-    is how the head sits: "alike", "proud", "sunk" or "unlike". `over` holds what it reaches first.
+    `weak` says that less than one diameter holds, where its own screw has one or more; None where
+    unknown. `bit` as in `Mistaken`. `head` is how the head sits: "alike", "proud" or "unlike". `over`
+    holds what it reaches first.
     """
 
     screw: str
@@ -176,7 +177,8 @@ def engagement(
     if clamped is None:
         return None, lost, None
     engaged = max(0.0, length - clamped)
-    return round(turns(engaged, thread), 2), lost, engaged < HOLDING_DIAMETERS * thread.size_mm - 1e-9
+    least = HOLDING_DIAMETERS * thread.size_mm - 1e-9
+    return round(turns(engaged, thread), 2), lost, engaged < least <= engaged - longer
 
 
 def clamped_mm(record: Record, joint: Joint, group: Group) -> float | None:
