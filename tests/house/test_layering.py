@@ -11,7 +11,7 @@ LAYERS = {
     "demo": frozenset({"record"}),
     "dossier": None,  # where the computing packages meet on one record
     "publish": None,
-    "photos": frozenset(),
+    "photos": frozenset({"record"}),
     "store": frozenset({"record", "photos"}),
     "fleet": None,  # many records at once
     "stripdown": None,  # what was said to be done, as a changed record
@@ -102,4 +102,4 @@ def test_the_rule_refuses_what_it_should():
     assert may_import("stripdown", "dossier")
     assert not may_import("store", "stripdown")
     assert not may_import("stripdown", "store")
-    assert not may_import("photos", "record")
+    assert not may_import("photos", "store")

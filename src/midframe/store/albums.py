@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import msgspec
 from sqlalchemy import Connection, Engine, insert, or_, select, update
+from sqlalchemy.dialects import postgresql, sqlite
 
 from midframe.faults import UnknownRecord
 from midframe.record import Record
@@ -52,13 +53,12 @@ def put(folder: Path, photo: CleanPhoto) -> None:
 
 def enter(connection: Connection, record_id: str, photo: CleanPhoto, at: str) -> PhotoRow:
     """The rows of a photo whose files are on the disk; of its successor where it was blacked out."""
-    known = connection.execute(select(PHOTOS.c.hash).where(PHOTOS.c.hash == photo.hash)).first()
-    if known is None:
-        connection.execute(
-            insert(PHOTOS).values(
-                hash=photo.hash, width=photo.width, height=photo.height, bytes=len(photo.full), at=at
-            )
-        )
+    insert_new = (sqlite if connection.dialect.name == "sqlite" else postgresql).insert(PHOTOS)
+    connection.execute(
+        insert_new.values(
+            hash=photo.hash, width=photo.width, height=photo.height, bytes=len(photo.full), at=at
+        ).on_conflict_do_nothing()
+    )
     row = row_of(connection, photo.hash)
     link(connection, record_id, {row.hash}, at)
     return row
@@ -106,11 +106,13 @@ def replace_photo(
 ) -> Saved:
     """Put a photo in the place of another one everywhere: records, revisions, what was set aside."""
     old = row_of(connection, old_hash).hash
-    head = revisions.head_row(connection, record_id, lock=True).head
-    if photo.hash == old:
-        return Saved(record_id, head, content(connection, record_id, head))
     of_old = select(RECORD_PHOTOS.c.record_id).where(RECORD_PHOTOS.c.hash == old)
     owners = sorted({record_id, *connection.execute(of_old).scalars()})
+    for owner in owners:
+        revisions.head_row(connection, owner, lock=True)
+    head = revisions.head_row(connection, record_id).head
+    if photo.hash == old:
+        return Saved(record_id, head, content(connection, record_id, head))
     new = enter(connection, record_id, photo, note.at).hash
     gone = or_(PHOTOS.c.successor == old, PHOTOS.c.hash == old)
     connection.execute(update(PHOTOS).where(gone).values(successor=new))

@@ -16,7 +16,7 @@ from midframe.faults import BadSetting, StoreTrouble
 NEWEST = "first"
 """The newest step of the schema, in `migrations/versions`."""
 
-PRAGMAS = ("foreign_keys=on", "journal_mode=wal", "busy_timeout=5000", "synchronous=full")
+PRAGMAS = ("busy_timeout=5000", "foreign_keys=on", "journal_mode=wal", "synchronous=full")
 """Every acknowledged change outlives a power cut: `synchronous=full` with the write-ahead log."""
 
 

@@ -125,8 +125,8 @@ KEYS = Table(
 CHANGES = Table(
     "changes",
     METADATA,
-    Column("only", Integer, primary_key=True, autoincrement=False),
+    Column("single", Integer, primary_key=True, autoincrement=False),
     Column("number", Integer, nullable=False),
-    CheckConstraint("only = 1", name="only"),
+    CheckConstraint("single = 1", name="single"),
 )
 """One row: the number of the newest change on the shelf."""

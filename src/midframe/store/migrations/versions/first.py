@@ -11,22 +11,19 @@ down_revision = None
 
 def upgrade() -> None:
     """Make the tables and the search over words."""
+    make_records()
+    make_photos()
+    make_search()
+
+
+def make_records() -> None:
+    """Records, their revisions, versions set aside, keys, the number of the newest change."""
     op.create_table(
         "changes",
-        sa.Column("only", sa.Integer(), autoincrement=False, nullable=False),
+        sa.Column("single", sa.Integer(), autoincrement=False, nullable=False),
         sa.Column("number", sa.Integer(), nullable=False),
-        sa.CheckConstraint("only = 1", name=op.f("ck_changes_only")),
-        sa.PrimaryKeyConstraint("only", name=op.f("pk_changes")),
-    )
-    op.create_table(
-        "photos",
-        sa.Column("hash", sa.Text(), nullable=False),
-        sa.Column("width", sa.Integer(), nullable=False),
-        sa.Column("height", sa.Integer(), nullable=False),
-        sa.Column("bytes", sa.Integer(), nullable=False),
-        sa.Column("at", sa.Text(), nullable=False),
-        sa.Column("successor", sa.Text(), nullable=True),
-        sa.PrimaryKeyConstraint("hash", name=op.f("pk_photos")),
+        sa.CheckConstraint("single = 1", name=op.f("ck_changes_single")),
+        sa.PrimaryKeyConstraint("single", name=op.f("pk_changes")),
     )
     op.create_table(
         "records",
@@ -68,15 +65,6 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("key", name=op.f("pk_keys")),
     )
     op.create_table(
-        "record_photos",
-        sa.Column("record_id", sa.Text(), nullable=False),
-        sa.Column("hash", sa.Text(), nullable=False),
-        sa.Column("at", sa.Text(), nullable=False),
-        sa.ForeignKeyConstraint(["hash"], ["photos.hash"], name=op.f("fk_record_photos_hash")),
-        sa.ForeignKeyConstraint(["record_id"], ["records.id"], name=op.f("fk_record_photos_record_id")),
-        sa.PrimaryKeyConstraint("record_id", "hash", name=op.f("pk_record_photos")),
-    )
-    op.create_table(
         "revisions",
         sa.Column("record_id", sa.Text(), nullable=False),
         sa.Column("number", sa.Integer(), autoincrement=False, nullable=False),
@@ -113,7 +101,34 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_beside")),
     )
     op.create_index(op.f("ix_beside_record_id"), "beside", ["record_id"], unique=False)
-    op.execute("INSERT INTO changes (only, number) VALUES (1, 0)")
+    op.execute("INSERT INTO changes (single, number) VALUES (1, 0)")
+
+
+def make_photos() -> None:
+    """Photos, and for which record they were taken."""
+    op.create_table(
+        "photos",
+        sa.Column("hash", sa.Text(), nullable=False),
+        sa.Column("width", sa.Integer(), nullable=False),
+        sa.Column("height", sa.Integer(), nullable=False),
+        sa.Column("bytes", sa.Integer(), nullable=False),
+        sa.Column("at", sa.Text(), nullable=False),
+        sa.Column("successor", sa.Text(), nullable=True),
+        sa.PrimaryKeyConstraint("hash", name=op.f("pk_photos")),
+    )
+    op.create_table(
+        "record_photos",
+        sa.Column("record_id", sa.Text(), nullable=False),
+        sa.Column("hash", sa.Text(), nullable=False),
+        sa.Column("at", sa.Text(), nullable=False),
+        sa.ForeignKeyConstraint(["hash"], ["photos.hash"], name=op.f("fk_record_photos_hash")),
+        sa.ForeignKeyConstraint(["record_id"], ["records.id"], name=op.f("fk_record_photos_record_id")),
+        sa.PrimaryKeyConstraint("record_id", "hash", name=op.f("pk_record_photos")),
+    )
+
+
+def make_search() -> None:
+    """The search over words, which each database has its own kind of."""
     if op.get_bind().dialect.name == "sqlite":
         op.execute("CREATE VIRTUAL TABLE search USING fts5(words, prefix='1 2 3')")
     else:
