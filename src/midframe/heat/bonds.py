@@ -83,7 +83,7 @@ def thickness(joint: Joint) -> tuple[Range, str]:
     return Range(value * 0.5, value, value * 1.8), note
 
 
-def bond_of(record: Record, joint: Joint, cover: Part, base: Part, side: str) -> Bond:
+def bond_of(joint: Joint, cover: Part, base: Part, side: str) -> Bond:
     """The bond of a joint; raises `RecordFault` where its softening temperature is not known."""
     soft, mark = softening(joint)
     thick, note = thickness(joint)

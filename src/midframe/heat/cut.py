@@ -14,7 +14,7 @@ from midframe.record.structure import riders
 Span = tuple[float, float]
 
 REACH_MM = 8.0
-"""The section reaches this far beyond the edge of what is heated where the device goes on (own construction)."""
+"""The section reaches this far beyond what is heated where the device goes on (own construction)."""
 
 NARROWEST_MM = 1.5
 """Parts that a section meets on less than this are left out of it (own construction)."""
@@ -128,7 +128,7 @@ def usable(part: Part) -> bool:
     return part.depth_mm is not None and len(part.outline_mm) >= 2
 
 
-def lacking(record: Record, joint: Joint, needed: Iterable[Part]) -> list[Finding]:
+def lacking(record: Record, needed: Iterable[Part]) -> list[Finding]:
     """What a section needs and the record does not say, one finding each."""
     found = []
     for part in needed:
@@ -180,7 +180,7 @@ def edge_cut(edge: str, line: float, cover: Part, base: Part, rim: bool) -> tupl
     return min(max(base_high, high), high + REACH_MM), middle
 
 
-def cut_for(record: Record, joint: Joint, cover: Part, base: Part, present: Iterable[Part]) -> Cut:
+def cut_for(joint: Joint, cover: Part, base: Part, present: Iterable[Part]) -> Cut:
     """The section of a bond: across the edge where a cell lies nearest to it, through that cell's middle.
 
     Raises
@@ -194,7 +194,7 @@ def cut_for(record: Record, joint: Joint, cover: Part, base: Part, present: Iter
     choices = []
     for edge in EDGES:
         axis = 1 if edge in ("left", "right") else 0
-        over = [part for part in (cover, base, *cells[:1]) if part is not None]
+        over = [cover, base, *cells[:1]]
         span = meeting(over)[axis]
         if span[0] >= span[1]:
             span = meeting([cover, base])[axis]
@@ -225,7 +225,8 @@ def spans_on(
     parts: Iterable[Part], axis: int, line: float, start: float, end: float
 ) -> tuple[dict[str, tuple[Span, ...]], dict[str, float]]:
     """The parts that a section meets, as spans of the distance from its start, and where each begins."""
-    found, begins = {}, {}
+    found: dict[str, tuple[Span, ...]] = {}
+    begins: dict[str, float] = {}
     length, sign = abs(end - start), 1.0 if end > start else -1.0
     for part in parts:
         spans = []

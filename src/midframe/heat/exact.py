@@ -1,4 +1,4 @@
-"""The same network solved exactly in time by eigenvalues: for linear conditions, small networks, and as a check."""
+"""The same network solved exactly in time by eigenvalues: linear conditions only, and as a check."""
 
 from __future__ import annotations
 
@@ -66,8 +66,6 @@ def exact(
     begun, driven = vectors.T @ (root * start), vectors.T @ (source / root)
     decay = np.maximum(values, 0.0)[None, :] * np.asarray(seconds, dtype=float)[:, None]
     times = np.asarray(seconds, dtype=float)[:, None]
-    filled = np.where(
-        decay > 1e-12, -np.expm1(-decay) / np.where(decay > 1e-12, decay, 1.0) * times, times
-    )
+    filled = np.where(decay > 1e-12, -np.expm1(-decay) / np.where(decay > 1e-12, decay, 1.0) * times, times)
     modal = np.exp(-decay) * begun + filled * driven
     return np.asarray((modal @ vectors.T) / root)

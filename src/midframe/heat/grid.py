@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 import msgspec
 import numpy as np
@@ -63,9 +64,7 @@ class Grid(msgspec.Struct, frozen=True, eq=False):
         figures = np.empty(2 * self.regions)
         figures[0::2], figures[1::2] = through, plane
         size = len(self.across_mm)
-        heat = np.bincount(
-            self.capacity_node, self.capacity_factor * capacity[self.capacity_region], size
-        )
+        heat = tallied(self.capacity_node, self.capacity_factor * capacity[self.capacity_region], size)
         flow = self.edge_factor * figures[self.edge_figure]
         return Network(heat, self.first, self.second, flow, self.faces)
 
@@ -97,7 +96,7 @@ def columns_of(
     low, high = lines[here[0]], lines[here[-1] + 1]
     rim = found.bond.width_mm is not None
     across, columns = [lines[0]], []
-    for column, (start, end) in enumerate(zip(lines[:-1], lines[1:], strict=True)):
+    for column, (start, end) in enumerate(pairwise(lines)):
         stops = [end]
         if start < band_mm < end and min(band_mm - start, end - band_mm) > 0.05:
             stops = [band_mm, end]
@@ -116,7 +115,7 @@ def rows_of(found: Section, refine: int) -> tuple[list[float], list[int]]:
     lines, bond = list(found.depth_mm), found.numbers("bond")
     inside = [r for r in range(len(lines) - 1) if any(column[r] in bond for column in found.cells)]
     depth, rows = [lines[0]], []
-    for row, (start, end) in enumerate(zip(lines[:-1], lines[1:], strict=True)):
+    for row, (start, end) in enumerate(pairwise(lines)):
         count = math.ceil((end - start) / ROW_MM - 1e-9)
         if row in inside:
             count = max(count, math.ceil(3 / len(inside)))
@@ -202,7 +201,7 @@ class Mesh:
             nothing[:, :-1] = ~self.solid[:, 1:]
         else:
             nothing[:, 1:] = ~self.solid[:, :-1]
-        return self.solid & nothing
+        return np.asarray(self.solid & nothing)
 
     def flat(self, cells: np.ndarray[tuple[int, ...], np.dtype[np.bool_]], down: bool) -> Face:
         """A face made of the lower or upper sides of cells."""
@@ -235,7 +234,7 @@ def face_of(nodes: Sequence[Integers], areas: Sequence[Floats]) -> Face:
     """A face with the areas of the same node added up."""
     every, area = np.concatenate(nodes), np.concatenate(areas)
     kept, place = np.unique(every, return_inverse=True)
-    return Face(kept, np.bincount(place, area, len(kept)) if len(kept) else np.zeros(0))
+    return Face(kept, tallied(place, area, len(kept)))
 
 
 def summed(
@@ -244,7 +243,7 @@ def summed(
     """Edges with the factors of the same nodes and figure added up."""
     keys = np.stack([np.concatenate(first), np.concatenate(second), np.concatenate(figure)])
     kept, place = np.unique(keys, axis=1, return_inverse=True)
-    return kept[0], kept[1], np.bincount(place.ravel(), np.concatenate(factor), kept.shape[1]), kept[2]
+    return kept[0], kept[1], tallied(place, np.concatenate(factor), kept.shape[1]), kept[2]
 
 
 def shares(
@@ -253,4 +252,11 @@ def shares(
     """Capacities with the shares of the same node and region added up."""
     keys = np.stack([np.concatenate(nodes), np.concatenate(region)])
     kept, place = np.unique(keys, axis=1, return_inverse=True)
-    return kept[0], np.bincount(place.ravel(), np.concatenate(factor), kept.shape[1]), kept[1]
+    return kept[0], tallied(place, np.concatenate(factor), kept.shape[1]), kept[1]
+
+
+def tallied(place: Integers, amounts: Floats, size: int) -> Floats:
+    """Amounts added up by place."""
+    total = np.zeros(size)
+    np.add.at(total, place.ravel(), amounts)
+    return total

@@ -36,7 +36,7 @@ SOLVED_K = 1e-9
 MOST_CORRECTIONS = 30
 MOST_STEPS = 100_000
 BALANCE = 1e-6
-"""Share of the heat that moved by which stored and entered heat may differ at most (the project's own rule)."""
+"""Stored and entered heat may differ by this share of the heat that moved (own construction)."""
 
 Conditions = Mapping[str, Surroundings]
 
@@ -195,9 +195,7 @@ class _Stepper:
         """Power that each node gets from its neighbours, W."""
         net = self.network
         flow = net.conductance_wk * (state[net.second] - state[net.first])
-        return np.asarray(
-            np.bincount(net.first, flow, net.size) - np.bincount(net.second, flow, net.size)
-        )
+        return np.asarray(np.bincount(net.first, flow, net.size) - np.bincount(net.second, flow, net.size))
 
     def power(self, state: Floats, now: float) -> tuple[Floats, dict[str, float]]:
         """Power into each node, and the sum through each face."""

@@ -14,6 +14,7 @@ from midframe.heat.materials import (
     GAP_RADIATION_W_M2K,
     Range,
     materials,
+    named,
     of_part,
 )
 from midframe.record.model import Layer, Part, Record
@@ -28,8 +29,8 @@ SHEETS = ("graphite", "copper")
 class Region(msgspec.Struct, frozen=True):
     """One material in one place.
 
-    `kind` is cell, display, glass, bond, other-bond, rim, gap, contact or part; `part` the part it belongs to,
-    empty where it belongs to none. Conductivity in W/(m·K), capacity in J/(m³·K).
+    `kind` is cell, display, glass, bond, other-bond, rim, gap, contact or part; `part` the part it
+    belongs to, empty where it belongs to none. Conductivity in W/(m·K), capacity in J/(m³·K).
     """
 
     key: str
@@ -106,7 +107,7 @@ def bond_region(bond: Bond, *, own: bool) -> Region:
     )
 
 
-def rim_region(record: Record, base: Part, found: tuple[float, Span]) -> tuple[Region, str]:
+def rim_region(base: Part, found: tuple[float, Span]) -> tuple[Region, str]:
     """The rim of a frame whose plate alone is recorded: its material, as full as the frame's mass says."""
     row, _ = of_part(base)
     fill = fill_of(base, found, Range.of(row.density).usual)
@@ -131,7 +132,7 @@ def fill_of(base: Part, found: tuple[float, Span], density: float) -> float:
 
     >>> plate = Part(id="f", name="F", mass_g=21.0, depth_mm=(0, 1), outline_mm=((0, 0), (50, 100)))
     >>> round(fill_of(plate, (2.0, (0.0, 6.0)), 2700.0), 2)
-    0.9
+    0.93
     """
     if base.mass_g is None or base.depth_mm is None or len(base.outline_mm) < 2:
         return 1.0
@@ -172,8 +173,6 @@ def filled(
     names = []
     for joint in record.joints:
         if joint.kind == "adhesive" and {first, second} <= set(joint.holds) and common:
-            from midframe.heat.materials import named
-
             row = named(joint.material) or materials()["acrylic"]
             share = min(1.0, (joint.area_mm2 or common) / common)
             through, plane = mixed(through, row.through_w_mk, share), mixed(plane, row.plane_w_mk, share)

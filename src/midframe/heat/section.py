@@ -1,15 +1,16 @@
-"""The section through a bond, from a record: rectangles of material between lines across and lines of depth."""
+"""The section through a bond: rectangles of material between lines across and lines of depth."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 
 import msgspec
 
 from midframe.faults import RecordFault
 from midframe.heat.bonds import Bond, bond_of, rim_bonds
 from midframe.heat.cut import Cut, Span, aside, box, cut_for, is_cell, joint_named, lacking, usable
-from midframe.heat.materials import CONTACT_M2KW, Range, materials, of_part
+from midframe.heat.materials import CONTACT_M2KW, Range, materials
 from midframe.heat.regions import Region, air, bond_region, filled, part_region, rim_region
 from midframe.record.model import Joint, Part, Record
 
@@ -88,12 +89,12 @@ def section(record: Record, joint_name: str) -> Section:
     parts = {part.id: part for part in record.parts}
     held = [parts[name] for name in joint.holds if name in parts]
     cells = [part for part in record.parts if is_cell(part) and part.id not in gone]
-    if findings := lacking(record, joint, unique(held, cells)):
+    if findings := lacking(record, unique(held, cells)):
         raise RecordFault(findings)
     cover, base, side = sides(joint, held)
-    bond = bond_of(record, joint, cover, base, side)
+    bond = bond_of(joint, cover, base, side)
     there = [part for part in record.parts if part.id not in gone and usable(part)]
-    cut = cut_for(record, joint, cover, base, there)
+    cut = cut_for(joint, cover, base, there)
     return Builder(record, bond, side, cut, {p.id: p for p in there}, gone).built()
 
 
@@ -109,7 +110,7 @@ def sides(joint: Joint, held: list[Part]) -> tuple[Part, Part, str]:
         return back, front, "back"
     if joint.face == "front":
         return front, back, "front"
-    smaller = min(held, key=lambda part: area_of(part))
+    smaller = min(held, key=area_of)
     return (front, back, "front") if smaller is front else (back, front, "back")
 
 
@@ -293,7 +294,7 @@ class Builder:
         base_spans = self.cut.spans.get(self.bond.base, ())
         if found is None or across > found[0] or not any(a < across < b for a, b in base_spans):
             return
-        region, note = rim_region(self.record, self.parts[self.bond.base], found)
+        region, note = rim_region(self.parts[self.bond.base], found)
         self.notes[note] = None
         for row, place in enumerate(pairs_of(depth)):
             if column[row] == GAP and found[1][0] < mid(place) < found[1][1]:
@@ -341,7 +342,14 @@ def contact_region(thickness_mm: float) -> Region:
     through = Range(*(thickness_mm / 1000.0 / value for value in (high, usual, low)))
     row = materials()["silicone"]
     return Region(
-        "contact", "contact", "", "contact", through, through, Range.around(1e5, 0.5), Range.of(row.emissivity)
+        "contact",
+        "contact",
+        "",
+        "contact",
+        through,
+        through,
+        Range.around(1e5, 0.5),
+        Range.of(row.emissivity),
     )
 
 
@@ -352,7 +360,7 @@ def overlapping(spans: tuple[Span, ...], other: Span) -> bool:
 
 def pairs_of(lines: list[float]) -> list[Span]:
     """Neighbouring lines as spans."""
-    return list(zip(lines[:-1], lines[1:], strict=True))
+    return list(pairwise(lines))
 
 
 def mid(span: Span) -> float:
