@@ -12,7 +12,7 @@ from midframe.faults import BadSetting
 from midframe.sources import Basis
 
 EFFICIENCY = (0.80, 0.92)
-"""Energy stored over energy at the meter, standby apart: cable, converter and the cell's own losses; from memory."""
+"""Energy stored over energy at the meter, standby apart: cable, converter, cell losses; from memory."""
 
 STANDBY_W = (0.2, 1.0)
 """What a phone with its display off draws for itself at the meter while it charges; from memory."""
@@ -45,7 +45,7 @@ class Supply(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class FullWait(msgspec.Struct, frozen=True, kw_only=True):
-    """A wait at full charge at the end of a log: when it begins, how long it is, mean power and its spread in W."""
+    """A wait at full charge at the end of a log: its begin, its length, mean power and its spread in W."""
 
     start_s: float
     seconds: float
@@ -164,9 +164,10 @@ def meter_health(
     stored = energy_range(run, kind, meter_percent)
     if outcome != "refused" and stored.low <= 0:
         outcome = "refused"
+        hours = run.counted.seconds / 3600
         reason = (
-            f"the standby load of up to {kind.standby_high_w:.2g} W over {run.counted.seconds / 3600:.1f} h may be"
-            f" as much as the {run.counted.energy_wh:.2g} Wh of the meter; measure it by a wait at full charge"
+            f"the standby load of up to {kind.standby_high_w:.2g} W over {hours:.1f} h may be as much as the"
+            f" {run.counted.energy_wh:.2g} Wh of the meter; a wait at full charge measures it"
         )
     capacity = mah = soh = None
     if window is not None and outcome != "refused":
@@ -197,7 +198,7 @@ def meter_health(
         line=side(soh),
         resistances=(),
         notes=meter_notes(log, run, nominal_v, wait),
-        rests_on=meter_basis(log, run, window, kind, wait, rated_mah, nominal_v),
+        rests_on=(*meter_basis(log, run, window, kind, wait), *rated_basis(rated_mah, nominal_v)),
         sources=(*BASIS, "cfr-49-171-8", "phone-battery-2016"),
     )
 
@@ -215,7 +216,7 @@ def check_figures(log: Log, rated_mah: float | None, nominal_v: float | None) ->
         raise BadSetting("current: found none; right: a log of a charge")
     if sorted(loaded)[len(loaded) // 2] < LEAST_SUPPLY_V + 0.5:
         raise BadSetting(
-            f"voltage: found {min(loaded):.2f} to {max(loaded):.2f} V, that of a cell and not of a charging port;"
+            f"voltage: found {min(loaded):.2f} to {max(loaded):.2f} V, that of a cell, not of a port;"
             " right: the same log without --before-converter"
         )
 
@@ -245,7 +246,7 @@ def energy_range(run: Run, between: Supply, meter_percent: float) -> Estimate:
 
 
 def over_window(stored: Estimate, window: Window) -> Estimate:
-    """Capacity in Wh; the middle only where efficiency, standby and meter leave less than 5 % to each side."""
+    """Capacity in Wh; the middle only where efficiency, standby and meter leave under 5 % to each side."""
     relative = 2 * window.room / window.share
     middle = (stored.low + stored.high) / 2
     close = (stored.high - stored.low) / 2 <= NARROW * middle
@@ -281,13 +282,7 @@ def meter_notes(log: Log, run: Run, nominal_v: float | None, wait: FullWait | No
 
 
 def meter_basis(
-    log: Log,
-    run: Run,
-    window: Window | None,
-    between: Supply,
-    wait: FullWait | None,
-    rated_mah: float | None,
-    nominal_v: float | None,
+    log: Log, run: Run, window: Window | None, between: Supply, wait: FullWait | None
 ) -> tuple[Basis, ...]:
     """Where each figure comes from."""
     eta = f"{between.efficiency_low:.2f} to {between.efficiency_high:.2f}"
@@ -310,7 +305,12 @@ def meter_basis(
         rows.append(Basis("standby", "default", f"{load}, display off; from memory"))
     if window is not None:
         rows.append(Basis("window", "given", window.why))
-    if rated_mah and nominal_v:
-        text = f"{rated_mah:g} mAh × {nominal_v:g} V = {rated_mah * nominal_v / 1000:.2f} Wh"
-        rows.append(Basis("rated energy", "given", text, ("cfr-49-171-8",)))
     return tuple(rows)
+
+
+def rated_basis(rated_mah: float | None, nominal_v: float | None) -> tuple[Basis, ...]:
+    """The rated energy, where both figures of it are known."""
+    if not rated_mah or not nominal_v:
+        return ()
+    text = f"{rated_mah:g} mAh × {nominal_v:g} V = {rated_mah * nominal_v / 1000:.2f} Wh"
+    return (Basis("rated energy", "given", text, ("cfr-49-171-8",)),)

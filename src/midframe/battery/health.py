@@ -253,7 +253,7 @@ def verdict(window: Window | None) -> tuple[Outcome, str]:
     if window.share < LEAST_SHARE:
         known = 100 * COVERAGE * window.room / window.share
         return "refused", (
-            f"{percent:.0f} % of a charge is too small a part: with {window.room * 100:.1f} points of uncertainty"
+            f"{percent:.0f} % of a charge is too small a part: with {window.room * 100:.1f} points uncertain"
             f" the capacity would be known within {known:.0f} % only; log at least {100 * LEAST_SHARE:.0f} %,"
             f" better {100 * FIGURE_SHARE:.0f} % or more"
         )

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 import msgspec
 
 from midframe.battery.log_table import EMPTY, UNIT_WORDS, WITH_UNIT, LogTable
-from midframe.battery.log_time import CLOCK, day_comes_first
+from midframe.battery.log_time import CLOCK, FACTORS, day_comes_first
 from midframe.faults import LogFault
 from midframe.record import Finding
 
@@ -55,7 +55,10 @@ BY_UNIT: tuple[tuple[str, ColumnRole], ...] = (
     ("wh", "energy"),
     ("mwh", "energy"),
     ("°c", "temperature"),
+    *((name, "time") for name, _, _ in FACTORS),
 )
+"""What a column without a known word is by its unit alone."""
+
 USUAL: tuple[tuple[ColumnRole, tuple[tuple[str, float, float], ...]], ...] = (
     ("voltage", (("V", 1.0, 60.0), ("mV", 1000.0, 60_000.0))),
     ("current", (("A", 0.0, 12.0), ("mA", 20.0, 12_000.0))),
@@ -161,7 +164,7 @@ def column_use(table: LogTable, at: int, header: str) -> tuple[ColumnUse | None,
     name, unit = name_and_unit(header)
     unit = (table.units[at] if table.units and table.units[at] else unit) or unit_in_cells(table, at)
     role = next((role for role, word in WORDS if re.search(word, name)), None)
-    if role in (None, "charge") and (by_unit := dict(BY_UNIT).get(unit.lower())):
+    if role in (None, "charge", "temperature") and (by_unit := dict(BY_UNIT).get(unit.lower())):
         role = by_unit
     if role is None or re.search(LEFT_OUT, name.replace("_", " ")):
         return None, 0
@@ -209,10 +212,11 @@ def figure_in(cell: str, decimal: str) -> float | None:
     """
     text = cell.strip()
     if decimal == ",":
-        text = re.sub(r"\.(?=\d{3}(?:\D|$))", "", text) if "," in text else text
-        text = text.replace(",", ".")
+        if "." in text and "," not in text:
+            return None
+        text = re.sub(r"\.(?=\d{3}(?:\D|$))", "", text).replace(",", ".")
     match = WITH_UNIT.fullmatch(text)
-    if match is None or "," in match[1]:
+    if match is None or "," in match[1] or (match[2] and match[2].lower() not in UNIT_WORDS):
         return None
     return float(match[1])
 
@@ -227,8 +231,8 @@ def time_use(header: str, name: str, unit: str, cells: Sequence[str]) -> tuple[C
     numbers = [WITH_UNIT.fullmatch(cell) for cell in cells[:50]]
     if not all(numbers):
         return ColumnUse(role="time", column=header, unit="date", why="dates"), weight - 1
-    known = unit.lower() if unit.lower() in UNIT_WORDS and ":" not in unit else ""
-    if known:
+    known = next((form for name, form, _ in FACTORS if name == unit.lower()), None)
+    if known is not None:
         return ColumnUse(role="time", column=header, unit=known, why="unit in the header"), weight
     first = float(cells[0].replace(",", ".")) if re.fullmatch(r"[\d.,]+", cells[0]) else 0.0
     if first > 1e11:

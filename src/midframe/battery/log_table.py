@@ -112,7 +112,7 @@ def refuse(file: str, path: str, found: str, right: str) -> LogFault:
 def decoded(data: bytes, file: str) -> tuple[str, list[Finding]]:
     """The text of the bytes, with a note where its encoding had to be guessed."""
     right = "a log as CSV text: a header row, then rows of time, voltage and current"
-    if not data.strip():
+    if not data.strip() or data.strip() == b"\xef\xbb\xbf":
         raise refuse(file, "", "an empty file", right)
     if data[:4] == b"PK\x03\x04" or data[:8] == b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1":
         raise refuse(file, "", "a spreadsheet or an archive", "the sheet saved as CSV")
