@@ -216,9 +216,17 @@ def held_by(record: Record, path: Path) -> Iterator[Path]:
 
 
 def given_way(merged: Merged, theirs: Record, found: list[Finding]) -> Merged | None:
-    """The merged record with theirs wherever a fault stands; what was there is set aside."""
+    """The merged record with theirs where a fault stands, else where its subject is named."""
+    direct = [place_of(one.path, merged.record) for one in found]
+    about = {one.subject for one in found if one.subject}
+    naming = [place_of(use.path, merged.record) for use in uses(merged.record) if use.id in about]
+    return give_way(merged, theirs, direct) or give_way(merged, theirs, naming)
+
+
+def give_way(merged: Merged, theirs: Record, paths: list[Path]) -> Merged | None:
+    """The merged record with theirs at these places; `None` where that changes nothing."""
     record, conflicts = merged.record, list(merged.conflicts)
-    for path in dict.fromkeys(place_of(one, merged.record) for one in found):
+    for path in dict.fromkeys(paths):
         here, there = at(record, path), at(theirs, path)
         if path and here != there:
             record = with_value(record, path, plain(there))
@@ -226,11 +234,11 @@ def given_way(merged: Merged, theirs: Record, found: list[Finding]) -> Merged | 
     return None if record == merged.record else Merged(record, tuple(conflicts))
 
 
-def place_of(finding: Finding, record: Record) -> Path:
-    """The element or field of the device that a fault stands at; empty where it names none."""
-    match = re.match(r"(\w+)\[(\d+)\]", finding.path)
+def place_of(written: str, record: Record) -> Path:
+    """The element or field of the device in a finding's path; empty where it names none."""
+    match = re.match(r"(\w+)\[(\d+)\]", written)
     if match is None:
-        words = finding.path.split(".")
+        words = written.split(".")
         return (words[0], words[1]) if len(words) > 1 and words[0] == "device" else ()
     kind = element_type(hints(Record)[match[1]])
     if kind is None:
