@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import msgspec
 from sqlalchemy import Connection, select, update
 
 from midframe.faults import RecordFault, UnknownRecord
 from midframe.record import Record, check, faults
+from midframe.record.differences import summary
 from midframe.record.merge import Merged, mark, merge
 from midframe.record.places import with_value
 from midframe.store import albums, revisions
@@ -37,6 +39,9 @@ def bring_in(
 def keep(connection: Connection, record_id: str, merged: Merged, base: int, note: Note) -> Saved:
     """A new revision with this record, and what was set aside."""
     row = revisions.head_row(connection, record_id)
+    if not note.summary:
+        before = revisions.content(connection, record_id, row.head)
+        note = msgspec.structs.replace(note, summary=summary(before, merged.record))
     number = revisions.append(connection, record_id, merged.record, row.head, base, note)
     revisions.move_head(connection, row, merged.record, number, note.at)
     albums.link(connection, record_id, albums.hashes_of(merged.record), note.at)
@@ -58,9 +63,7 @@ def step(connection: Connection, record_id: str, note: Note) -> Saved:
     old, new = (after, before) if note.kind == "undo" else (before, after)
     merged = merge(old, new, revisions.content(connection, record_id, head))
     told = revisions.summary_of(connection, record_id, of)
-    note = Note(
-        kind=note.kind, of=of, summary=note.summary or told, author=note.author, at=note.at, key=note.key
-    )
+    note = msgspec.structs.replace(note, of=of, summary=note.summary or told)
     return keep(connection, record_id, merged, head, note)
 
 
