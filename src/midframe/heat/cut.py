@@ -16,6 +16,7 @@ Span = tuple[float, float]
 REACH_MM = 8.0
 """The section reaches this far beyond what is heated where the device goes on (own construction)."""
 
+SEEN_MM = 0.05
 NARROWEST_MM = 1.5
 """Parts that a section meets on less than this are left out of it (own construction)."""
 
@@ -170,7 +171,7 @@ def edge_cut(edge: str, line: float, cover: Part, base: Part, rim: bool) -> tupl
     if not spans or not beneath:
         return None
     (low, high), (base_low, base_high) = (spans[0][0], spans[-1][1]), (beneath[0][0], beneath[-1][1])
-    middle = (low + high) / 2.0
+    middle = (low + high) / 2.0 if rim else (max(low, base_low) + min(high, base_high)) / 2.0
     if edge in ("left", "top"):
         if rim and base_low > low + REACH_MM:
             return None
@@ -203,7 +204,7 @@ def cut_for(joint: Joint, cover: Part, base: Part, present: Iterable[Part]) -> C
         line = (span[0] + span[1]) / 2.0
         ends = edge_cut(edge, line, cover, base, joint.width_mm is not None)
         if ends is not None:
-            spans, begins = spans_on(there, axis, line, *ends)
+            spans, begins = spans_on(there, (cover.id, base.id), axis, line, ends)
             cut = Cut(edge, line, *ends, spans, begins)
             near = min((s[0] for c in cells for s in cut.spans.get(c.id, ())), default=1e6)
             choices.append((round(near, 3), EDGES.index(edge), cut))
@@ -222,11 +223,12 @@ def cut_for(joint: Joint, cover: Part, base: Part, present: Iterable[Part]) -> C
 
 
 def spans_on(
-    parts: Iterable[Part], axis: int, line: float, start: float, end: float
+    parts: Iterable[Part], kept: tuple[str, str], axis: int, line: float, ends: tuple[float, float]
 ) -> tuple[dict[str, tuple[Span, ...]], dict[str, float]]:
     """The parts that a section meets, as spans of the distance from its start, and where each begins."""
     found: dict[str, tuple[Span, ...]] = {}
     begins: dict[str, float] = {}
+    start, end = ends
     length, sign = abs(end - start), 1.0 if end > start else -1.0
     for part in parts:
         spans = []
@@ -234,7 +236,7 @@ def spans_on(
             near, far = sorted((sign * (low - start), sign * (high - start)))
             begins[part.id] = min(near, begins.get(part.id, near))
             near, far = max(0.0, near), min(length, far)
-            if far - near >= min(NARROWEST_MM, length):
+            if far - near >= (SEEN_MM if part.id in kept else min(NARROWEST_MM, length)):
                 spans.append((round(near, 3), round(far, 3)))
         if spans:
             found[part.id] = tuple(sorted(spans))

@@ -24,8 +24,8 @@ FINEST_MM, COARSEST_MM, GROWTH = 0.35, 3.0, 1.35
 ROW_MM = 0.8
 """Largest cell in depth (own construction; the error it leaves is measured in tests)."""
 
-RIM_MM = 10.0
-"""The band along the edge that is heated where the middle is masked (common practice)."""
+RIM_MM = 5.0
+"""The band along the edge that a card over the middle leaves open (common practice, no source)."""
 
 
 class Grid(msgspec.Struct, frozen=True, eq=False):

@@ -118,8 +118,19 @@ class Model(msgspec.Struct, frozen=True, eq=False):
             "hot": hot,
             "masked": hot if setting.reach == "face" else card,
             "far": self.far(setting, figures),
-            "edge": still(figures),
+            "edge": self.beside(setting, figures),
         }
+
+    def beside(self, setting: Setting, figures: Figures) -> Surroundings:
+        """The side wall: hot air at half its coefficient (own construction), else still air."""
+        if setting.kind != "air":
+            return still(figures)
+        return Surroundings(
+            air_c=figures.air_c,
+            coefficient_w_m2k=0.5 * figures.coefficient_w_m2k,
+            emissivity=figures.emissivity,
+            room_c=figures.room_c,
+        )
 
     def far(self, setting: Setting, figures: Figures) -> Surroundings:
         """The side away from the heat: on the bench under hot air, up in still air on a mat."""

@@ -144,8 +144,11 @@ class Builder:
         spans, beneath = self.cut.spans.get(bond.cover), self.cut.spans.get(bond.base)
         if not spans or not beneath:
             return None
-        start, end = spans[0][0], spans[-1][1]
+        start, end = max(spans[0][0], beneath[0][0]), min(spans[-1][1], beneath[-1][1])
+        if start >= end:
+            return None
         if bond.width_mm is not None:
+            start = spans[0][0]
             if self.cut.begins_mm[bond.cover] < -SNAP_MM:
                 return None
             end = min(end, start + bond.width_mm)
