@@ -89,6 +89,13 @@ def row_of(connection: Connection, photo_hash: str) -> PhotoRow:
     return PhotoRow(row.hash, row.width, row.height, row.bytes)
 
 
+def held(connection: Connection, hashes: set[str]) -> tuple[PhotoRow, ...]:
+    """Those of the photos that the store holds, in order of their hashes."""
+    query = select(PHOTOS).where(PHOTOS.c.hash.in_(sorted(hashes)), PHOTOS.c.successor.is_(None))
+    rows = connection.execute(query.order_by(PHOTOS.c.hash))
+    return tuple(PhotoRow(row.hash, row.width, row.height, row.bytes) for row in rows)
+
+
 def photos_of(connection: Connection, record_id: str) -> tuple[PhotoRow, ...]:
     """The photos of a record that the store holds, in order of their hashes."""
     query = (

@@ -61,10 +61,13 @@ def writing(engine: Engine) -> Iterator[Connection]:
 
 
 @contextmanager
-def reading(engine: Engine) -> Iterator[Connection]:
-    """One transaction that reads."""
-    with told(engine), engine.connect() as connection, connection.begin():
-        yield connection
+def reading(engine: Engine, *, snapshot: bool = False) -> Iterator[Connection]:
+    """One transaction that reads; with `snapshot`, all of it as it was at one moment."""
+    with told(engine), engine.connect() as connection:
+        if snapshot and engine.dialect.name == "postgresql":
+            connection.execution_options(isolation_level="REPEATABLE READ")
+        with connection.begin():
+            yield connection
 
 
 @contextmanager

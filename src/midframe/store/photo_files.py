@@ -69,6 +69,16 @@ def sync_folder(folder: Path) -> None:
         os.close(handle)
 
 
+def read_whole(path: Path) -> bytes:
+    """The bytes of a photo; raises `UnknownRecord` where its file is gone."""
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise UnknownRecord(
+            f"{path}: found no file for this photo; right: bring it back from a backup"
+        ) from None
+
+
 def drop(folder: Path, photo_hash: str) -> None:
     """Delete every size of a photo, and force that to the disk."""
     for size in ENDINGS:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Unpack
 
@@ -12,7 +13,8 @@ from sqlalchemy.exc import IntegrityError
 from midframe.faults import BadSetting, UnknownRecord
 from midframe.record import Record
 from midframe.record.merge import Merged
-from midframe.store import albums, edits, photo_files, revisions, shelves
+from midframe.store import albums, backup, edits, exchange, photo_files, revisions, shelves
+from midframe.store.backup import Manifest
 from midframe.store.engine import engine_for, migrate, reading, told, writing
 from midframe.store.revisions import Answer, Note
 from midframe.store.shapes import (
@@ -77,8 +79,10 @@ class Store:
         **words: Unpack[Told],
     ) -> Saved:
         """A new record on the shelf, as revision 1; the same `key` again gives the same record."""
+        return self._enter(record, state, Note(kind=kind, **words), ())
+
+    def _enter(self, record: Record, state: State, note: Note, photos: Sequence[CleanPhoto]) -> Saved:
         revisions.readable(record)
-        note = Note(kind=kind, **words)
         key = note.key
         try:
             with writing(self.engine) as connection:
@@ -89,6 +93,8 @@ class Store:
                 record = albums.with_successors(connection, record)
                 revisions.enter(connection, record_id, record, state, note.at)
                 revisions.append(connection, record_id, record, 0, 0, note)
+                for photo in photos:
+                    albums.enter(connection, record_id, photo, note.at)
                 albums.link(connection, record_id, albums.hashes_of(record), note.at)
                 revisions.remember(connection, record_id, Answer(1), note)
         except IntegrityError:
@@ -311,3 +317,36 @@ class Store:
             with told(self.engine):
                 photo_files.drop(self.folder, old)
         return saved
+
+    # In and out
+
+    def export(self, record_id: str, *, originals: bool = False) -> bytes:
+        """A record as an archive (zip): its file, the photos it shows, a manifest.
+
+        Photos go out at medium size, or with `originals` in full.
+        """
+        with told(self.engine):
+            return exchange.export(self.engine, self.folder, record_id, originals=originals)
+
+    def bring_in(self, data: bytes, *, file: str = "", **words: Unpack[Told]) -> Saved:
+        """A new record from an archive or a record file, told apart by the content.
+
+        Raises `RecordFault` with every fault, `BadArchive`, `BadPhoto` or `TooLarge`.
+        """
+        found = exchange.arrived(data, file)
+        with told(self.engine):
+            record, photos = exchange.kept_photos(self.engine, self.folder, found, file or "archive")
+        words.setdefault("summary", f"from {file}" if file else "brought in")
+        return self._enter(record, "closed", Note(kind="import", **words), photos)
+
+    def backup(self, target: Path, *, at: str) -> Manifest:
+        """The whole store in a new folder, each file verified by its SHA-256."""
+        return backup.backup(self.engine, self.folder, target, at)
+
+    def restore_backup(self, source: Path, *, at: str, replace: bool = False) -> tuple[Manifest, Path | None]:
+        """Put a backup into this store, verified before anything is changed.
+
+        Where the store holds something, `replace` must be said; what it held is
+        backed up beside it first, in the folder that is given back.
+        """
+        return backup.restore(source, self.engine, self.folder, replace=replace, at=at)
