@@ -219,7 +219,9 @@ def given_way(merged: Merged, theirs: Record, found: list[Finding]) -> Merged | 
     """The merged record with theirs where a fault stands, else where its subject is named."""
     direct = [place_of(one.path, merged.record) for one in found]
     about = {one.subject for one in found if one.subject}
-    naming = [place_of(use.path, merged.record) for use in uses(merged.record) if use.id in about]
+    naming = [
+        place_of(use.path, side) for side in (merged.record, theirs) for use in uses(side) if use.id in about
+    ]
     return give_way(merged, theirs, direct) or give_way(merged, theirs, naming)
 
 
