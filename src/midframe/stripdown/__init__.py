@@ -7,6 +7,7 @@ from midframe.stripdown.ask import (
     answer,
     condition_questions,
     log_questions,
+    most_needed,
     settle,
 )
 from midframe.stripdown.done import BARE_HAND, VERBS, Done, Verb, done_of
@@ -38,6 +39,7 @@ __all__ = [
     "hear",
     "line_words",
     "log_questions",
+    "most_needed",
     "preset",
     "replay",
     "settle",

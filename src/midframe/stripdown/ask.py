@@ -199,3 +199,42 @@ def answer(record: Record, kind: str, subject: str, *, holds: bool, instead: tup
     if not condition:
         raise BadSetting(f"{subject}: found nothing that can be aside before it; right: other parts")
     return changed
+
+
+def most_needed(record: Record) -> tuple[ConditionQuestion, ...]:
+    """The assumed conditions, first the one that most parts wait for, directly or by way of others.
+
+    This takes no search: a part waits for its joints and for what lies over it,
+    a joint for what it lies behind. Ties keep the order of the record.
+    """
+    waits = waiting(record)
+    targets = [part.id for part in record.parts if part.id != record.device.body]
+    closures = [closure(target, waits) for target in targets]
+
+    def parts_waiting(question: ConditionQuestion) -> int:
+        return sum((question.kind, question.subject) in found for found in closures)
+
+    return tuple(sorted(condition_questions(record), key=lambda one: -parts_waiting(one)))
+
+
+def waiting(record: Record) -> dict[tuple[str, str], set[tuple[str, str]]]:
+    """For each part and joint the parts and joints that it waits for directly."""
+    found: dict[tuple[str, str], set[tuple[str, str]]] = {}
+    for part in record.parts:
+        over = {("part", one) for alternative in part.under for one in alternative}
+        found["part", part.id] = over | {
+            ("joint", joint.id) for joint in record.joints if joint.holds[0] == part.id
+        }
+    for joint in record.joints:
+        found["joint", joint.id] = {("part", one) for alternative in joint.behind for one in alternative}
+    return found
+
+
+def closure(target: str, waits: dict[tuple[str, str], set[tuple[str, str]]]) -> set[tuple[str, str]]:
+    """The part itself and all that it waits for."""
+    found: set[tuple[str, str]] = set()
+    new = {("part", target)}
+    while new:
+        found |= new
+        new = {one for name in new for one in waits.get(name, ())} - found
+    return found

@@ -17,6 +17,9 @@ Records: TypeAlias = Sequence[Record]
 Options: TypeAlias = Mapping[str, Any]
 Ask: TypeAlias = Callable[[Records, Options, Tell], Any]
 
+SURVEY_LIMIT = 300
+"""States of a search for a survey of all parts, where a near answer at once is worth more than a proof."""
+
 
 class Question(msgspec.Struct, frozen=True, kw_only=True):
     """One question: what is computed, in words; `long` where it takes seconds and more.
@@ -141,6 +144,14 @@ def shelf(records: Records, _options: Options, _tell: Tell) -> Any:
     return letter, None if low is None or found.value is None else low / 10_000, stack_drawing(records[0])
 
 
+def questions(records: Records, options: Options, _tell: Tell) -> Any:
+    """How wide the ways are for what is assumed, and, if asked, the question that settles most."""
+    from midframe.ways.assumed import assumed_range, next_question
+
+    found = assumed_range(records[0], limit=SURVEY_LIMIT)
+    return found, next_question(records[0], limit=SURVEY_LIMIT) if options.get("exact") else None
+
+
 QUESTIONS: Mapping[str, Question] = MappingProxyType(
     {
         "device": Question(ask=device, words="the index and the ways in to battery and display"),
@@ -152,6 +163,7 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "upkeep": Question(ask=upkeep, words="the time to repair over the mix of failures"),
         "compare": Question(ask=compare, words="the records side by side", long=True),
         "instruction": Question(ask=instruction, words="the work instruction", whole=True),
+        "questions": Question(ask=questions, words="how far the assumed conditions matter"),
         "shelf": Question(ask=shelf, words="what the shelf shows", long=True),
     }
 )
