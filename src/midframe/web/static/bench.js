@@ -1,7 +1,7 @@
 // Comfort at the bench: the clock ticks, keys choose the move, steppers count, chips and the text field agree.
 // A move is queued by outbox.js; here it is told when it was done, and the form is made fresh once it has arrived.
 import { entries } from "/static/outbox.js";
-import { swap } from "/static/swap.js";
+import { put } from "/static/swap.js";
 
 const bench = document.querySelector(".bench");
 const place = () => bench.dataset.at;
@@ -112,9 +112,14 @@ function offer(group, name) {
   group.querySelector("legend").after(chip);
 }
 
+// The form is made fresh when its move has arrived, but never under a hand that has begun the next one.
 async function fresh() {
-  if ((await entries().catch(() => [])).some((one) => !one.aside)) return;
-  if (document.querySelector("#move") && !dirty()) await swap("#move", `${place()}?block=move`);
+  if (dirty() || (await entries().catch(() => [])).some((one) => !one.aside)) return;
+  try {
+    const answer = await fetch(`${place()}?block=move`, { headers: { Swap: "move" }, credentials: "same-origin" });
+    const html = await answer.text();
+    if (answer.headers.has("Fragment") && !dirty()) put(document.querySelector("#move"), html);
+  } catch { /* the bench cannot be reached; the form at hand will do */ }
 }
 document.addEventListener("outbox:sent", fresh);
 document.addEventListener("changed", fresh);
