@@ -13,6 +13,8 @@ from starlette.staticfiles import StaticFiles
 
 from midframe.faults import Fault
 from midframe.web import faults
+from midframe.web.answers import Answers
+from midframe.web.documents import Styles
 from midframe.web.live import Hub
 from midframe.web.pages import all_routes
 from midframe.web.pairing import Pairing
@@ -46,6 +48,8 @@ def create_app(store: Store, settings: Settings) -> Starlette:
     )
     app.state.store, app.state.settings, app.state.templates = store, settings, environment()
     app.state.pairing, app.state.hub = Pairing(settings.folder / "paired.json"), Hub(store)
+    app.state.answers = Answers(settings.worker_processes)
+    app.state.styles = Styles()
     return app
 
 

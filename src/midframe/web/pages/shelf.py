@@ -11,6 +11,7 @@ from starlette.routing import Route
 
 from midframe.faults import Fault
 from midframe.record.draft import begin
+from midframe.store import STATES as STORED
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import files, key_of, posted, text
 from midframe.web.render import page, page_or_fragment, see_other
@@ -30,7 +31,7 @@ def shown(request: Request, **more: Any) -> dict[str, Any]:
     query, state = request.query_params.get("q", "")[:200], request.query_params.get("state", "")
     first = request.query_params.get("from", "0")
     start = int(first) if first.isascii() and first.isdigit() and len(first) < 9 else 0
-    known = state if state in STATES else None
+    known = next((one for one in STORED if one == state), None)
     found = store_of(request).shelf(query, state=known, limit=MOST, offset=start, removed=state == "removed")
     return {
         "found": found,
