@@ -6,7 +6,7 @@ import pytest
 from midframe.demo import load
 from midframe.faults import BadSetting, UnknownPart
 from midframe.record.draft import begin
-from midframe.stripdown import Done, answer, apply, condition_questions, log_questions, settle
+from midframe.stripdown import Done, answer, apply, condition_questions, log_questions, most_needed, settle
 
 
 @pytest.fixture
@@ -62,3 +62,12 @@ def test_an_answer_confirms_drops_or_replaces(assumed):
         answer(assumed, "joint", "cell-plug", holds=False, instead=("frame",))
     with pytest.raises(UnknownPart):
         answer(other, "joint", "cell-plug", holds=True)
+
+
+def test_what_most_parts_wait_for_is_asked_first(assumed):
+    record = assumed
+    for place, (verb, what) in enumerate([("unplug", "Coil"), ("lift", "Cell"), ("unscrew", "Board")]):
+        record = apply(record, Done(verb=verb, what=what), 60 + 10 * place).record
+    subjects = [one.subject for one in most_needed(record)]
+    assert subjects[0] == "plate-screws"
+    assert sorted(subjects) == sorted(one.subject for one in condition_questions(record))

@@ -227,8 +227,8 @@ def test_a_whole_phone_is_logged_from_an_empty_shelf_and_gives_the_ways_and_inde
 
 @pytest.mark.browser
 def test_a_phone_on_plain_http_with_the_network_dropped_three_times_loses_nothing(tmp_path, opened):
-    with serving(tmp_path / "data", "--host", "bench.test") as (address, _):
-        address = address.replace("127.0.0.1", "bench.test")
+    with serving(tmp_path / "data", "--host", "bench.test") as (loopback, _):
+        address = loopback.replace("127.0.0.1", "bench.test")
         page = opened(width=390, height=844, has_touch=True, is_mobile=True)
         url = begin_on_the_page(page, address)
         assert page.evaluate("isSecureContext") is False
