@@ -309,3 +309,28 @@ def test_the_state_of_the_bench_is_told_from_the_log(client, store, bench):
     state = bench_state(record_at(store, bench))
     assert state.hanging == ("display",)
     assert "Off now: display (on its cable)." in client.get(bench).text
+
+
+@pytest.mark.browser
+def test_the_laptop_beside_the_phone_follows_by_itself(served, opened):
+    phone = opened(width=390, height=844)
+    url = begin_on_the_page(phone, served)
+    laptop = opened(url)
+    laptop.locator(".empty").wait_for()
+    fill(phone, "unclip", "Back cover", {}, lambda one: one.click())
+    laptop.locator("#log li", has_text="Unclip back cover clips").wait_for()
+    laptop.locator("#move .picks.for-lift .chip >> nth=0", has_text="Back cover").wait_for(state="attached")
+
+
+@pytest.mark.browser
+def test_everything_to_be_tapped_on_the_phone_is_large_enough(served, opened):
+    page = opened(width=390, height=844, has_touch=True, is_mobile=True)
+    begin_on_the_page(page, served)
+    fill(page, "unclip", "Back cover", {}, lambda one: one.tap())
+    logged(page, 1)
+    page.locator(".verb:has([value='unscrew'])").tap()
+    hidden = "[type=radio],[type=checkbox],[type=file],[type=hidden]"
+    tapped = f"button,a,select,.chip,.verb,summary,input:not({hidden})"
+    for control in page.locator(f"main :is({tapped})").all():
+        box = control.bounding_box() if control.is_visible() else None
+        assert box is None or box["height"] >= 43.5, control.evaluate("one => one.outerHTML")
