@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from midframe import __version__
-from midframe.web import words
+from midframe.web import edit_views, telling, words
 from midframe.web.context import new_key, person, settings_of
 
 
@@ -25,6 +25,8 @@ def environment() -> jinja2.Environment:
         lstrip_blocks=True,
     )
     made.filters.update(words.FILTERS)
+    made.filters.update(telling.FILTERS)
+    made.filters["entry"] = edit_views.shown
     made.globals["version"] = __version__
     made.globals["drawn"] = Markup  # SVG of midframe.publish, whose texts are escaped there
     return made

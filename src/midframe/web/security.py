@@ -11,7 +11,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from midframe.web import faults
 from midframe.web.pairing import PairedOnly
-from midframe.web.peers import from_here, host_name, is_known
+from midframe.web.peers import OWN_NAMES, from_here, host_name, is_known
 from midframe.web.settings import Settings
 from midframe.web.sizes import Sizes
 
@@ -25,11 +25,13 @@ HEADERS = (
     ("content-security-policy", POLICY),
     ("x-content-type-options", "nosniff"),
     ("referrer-policy", "same-origin"),
-    ("cross-origin-opener-policy", "same-origin"),
     ("cross-origin-resource-policy", "same-origin"),
     ("cache-control", "no-cache"),
 )
 """Headers of every answer that does not set its own."""
+
+OWN_HEADERS = (("cross-origin-opener-policy", "same-origin"),)
+"""On the bench itself also these; a browser that comes over the network complains of them."""
 
 SAFE = frozenset({"GET", "HEAD", "OPTIONS"})
 """Methods that change nothing."""
@@ -44,14 +46,20 @@ class AnswerHeaders:
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on and add to what comes back."""
 
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        own = host_name(Request(scope).headers.get("host", "")) in OWN_NAMES
+        added = HEADERS + OWN_HEADERS if own else HEADERS
+
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in HEADERS:
+                for name, value in added:
                     headers.setdefault(name, value)
             await send(message)
 
-        await self.app(scope, receive, with_headers if scope["type"] == "http" else send)
+        await self.app(scope, receive, with_headers)
 
 
 class KnownHosts:
