@@ -35,9 +35,7 @@ def test_one_question_is_asked_and_the_rest_counted(client, stripped):
     assert html.count('name="subject"') == 1
 
 
-@pytest.mark.parametrize(
-    ("said", "behind"), [("yes", (("plate",),)), ("no", ()), ("instead", (("lid",),))]
-)
+@pytest.mark.parametrize(("said", "behind"), [("yes", (("plate",),)), ("no", ()), ("instead", (("lid",),))])
 def test_an_answer_by_one_tap_settles_the_question(client, store, stripped, said, behind):
     fields = {"kind": "joint", "subject": "cell-plug", "answer": said, "instead": ["lid"], "key": "k"}
     for _ in range(2):
