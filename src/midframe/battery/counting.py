@@ -13,6 +13,10 @@ IDLE_SHARE = 0.002
 """Currents below this share of the largest count as none; own construction."""
 
 
+NOISE_SHARE = 0.005
+"""A run with less than this share of the largest run's charge is noise of the meter; own construction."""
+
+
 class Counted(msgspec.Struct, frozen=True, kw_only=True):
     """What flowed between two rows: charge in Ah, energy in Wh, both positive.
 
@@ -127,7 +131,9 @@ def runs(log: Log) -> tuple[Run, ...]:
                 found[-1] = (charging, first, at)
                 continue
         found.append((charging, at, at))
-    return tuple(run_of(log, *one) for one in found if one[2] > one[1])
+    kept = [run_of(log, *one) for one in found if one[2] > one[1]]
+    most = max((run.counted.charge_ah for run in kept), default=0.0)
+    return tuple(run for run in kept if run.counted.charge_ah >= NOISE_SHARE * most)
 
 
 def crossed(stops: set[int], first: int, last: int) -> bool:
