@@ -1,1 +1,69 @@
 """Battery checks on the bench: label, health from a log, handling and shipping, two records side by side."""
+
+from midframe.battery.compare import BatteryComparison, BatteryRow, compare_batteries
+from midframe.battery.converter import FullWait, Supply, full_wait, meter_health, supply
+from midframe.battery.counting import Counted, Run, count, runs
+from midframe.battery.handling import Advice, Handling, handling, handling_of
+from midframe.battery.health import Estimate, Health, cell_health, state_of_health, window_capacity
+from midframe.battery.label import Figure, Label, figures_in, label_of, labels_of, typed_label
+from midframe.battery.label_check import LabelFinding, LabelReport, Meaning, check_label
+from midframe.battery.log_mapping import ColumnUse, LogMapping, propose
+from midframe.battery.log_series import Log, plain_log, series
+from midframe.battery.log_table import LogTable, read_table
+from midframe.battery.mapping_file import changed, chosen, confirmed, mapping_text, read_mapping
+from midframe.battery.reader import ReadLabel, read_photo
+from midframe.battery.resistance import StepResistance, step_resistances
+from midframe.battery.window import Window, given_window
+
+__all__ = [
+    "Advice",
+    "BatteryComparison",
+    "BatteryRow",
+    "ColumnUse",
+    "Counted",
+    "Estimate",
+    "Figure",
+    "FullWait",
+    "Handling",
+    "Health",
+    "Label",
+    "LabelFinding",
+    "LabelReport",
+    "Log",
+    "LogMapping",
+    "LogTable",
+    "Meaning",
+    "ReadLabel",
+    "Run",
+    "StepResistance",
+    "Supply",
+    "Window",
+    "cell_health",
+    "changed",
+    "check_label",
+    "chosen",
+    "compare_batteries",
+    "confirmed",
+    "count",
+    "figures_in",
+    "full_wait",
+    "given_window",
+    "handling",
+    "handling_of",
+    "label_of",
+    "labels_of",
+    "mapping_text",
+    "meter_health",
+    "plain_log",
+    "propose",
+    "read_mapping",
+    "read_photo",
+    "read_table",
+    "runs",
+    "series",
+    "state_of_health",
+    "step_resistances",
+    "supply",
+    "typed_label",
+    "window_capacity",
+]
