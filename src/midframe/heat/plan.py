@@ -120,7 +120,7 @@ def make_plan(model: Model, settings: PlanSettings | None = None) -> Plan:
     >>> make_plan(model, PlanSettings(cell="swollen")).refused[:7]
     'No heat'
     >>> make_plan(model, PlanSettings(sources=("hairdryer",))).best.setting.told
-    'Hairdryer, 10 cm away, whole face'
+    'Hairdryer, 15 cm away, whole face'
     """
     asked = settings or PlanSettings()
     goal = goal_of(model, asked)

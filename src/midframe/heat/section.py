@@ -12,6 +12,7 @@ from midframe.heat.bonds import Bond, bond_of, rim_bonds
 from midframe.heat.cut import Cut, Span, aside, box, cut_for, is_cell, joint_named, lacking, usable
 from midframe.heat.materials import CONTACT_M2KW, Range, materials
 from midframe.heat.regions import Region, air, bond_region, filled, part_region, rim_region
+from midframe.record.findings import fault
 from midframe.record.model import Joint, Part, Record
 
 SNAP_MM = 0.01
@@ -95,7 +96,12 @@ def section(record: Record, joint_name: str) -> Section:
     bond = bond_of(joint, cover, base, side)
     there = [part for part in record.parts if part.id not in gone and usable(part)]
     cut = cut_for(joint, cover, base, there)
-    return Builder(record, bond, side, cut, {p.id: p for p in there}, gone).built()
+    found = Builder(record, bond, side, cut, {p.id: p for p in there}, gone).built()
+    if not found.numbers("bond"):
+        what = f"{cover.id} and {base.id} beside one another, not one over the other"
+        right = "a bond between parts that lie over one another: depths and outlines that meet"
+        raise RecordFault([fault("joints.holds", joint.id, what, right)])
+    return found
 
 
 def unique(*groups: Iterable[Part]) -> list[Part]:
