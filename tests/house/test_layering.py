@@ -32,7 +32,7 @@ OUTSIDE = {
     "sqlalchemy": {"store"},
     "alembic": {"store"},
     "psycopg": {"store"},
-    "PIL": {"photos"},
+    "PIL": {"photos", "battery"},
     "segno": {"publish", "web"},
     "starlette": {"web"},
     "uvicorn": {"web"},
@@ -42,7 +42,6 @@ OUTSIDE = {
     "sqlite3": {"store"},
     "subprocess": {"cli", "publish"},
     "socket": {"web"},
-    "PIL": {"photos"},
 }
 """Libraries that only some packages may know."""
 

@@ -49,7 +49,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
         "tables": (
             "midframe.cli.tables",
-            "Write all figures of many records as tables: CSV or Parquet, over all cores, resumable.",
+            "Write all figures of many records as tables.",
         ),
         "serve": (
             "midframe.cli.serve",

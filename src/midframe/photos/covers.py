@@ -46,7 +46,7 @@ def covers(record: Record) -> tuple[Cover, ...]:
 
     References
     ----------
-    Own construction; `LEAST_MM2` and `LEAST_SHARE` are own choices.
+    This is an own construction, no source; `LEAST_MM2` and `LEAST_SHARE` are own choices.
     """
     parts = [part for part in record.parts if part.outline_mm and part.id != record.device.body]
     found = [cover for one, other in combinations(parts, 2) for cover in between(record, one, other)]

@@ -12,12 +12,13 @@ down_revision = None
 def upgrade() -> None:
     """Make the tables and the search over words."""
     make_records()
+    make_revisions()
     make_photos()
     make_search()
 
 
 def make_records() -> None:
-    """Records, their revisions, versions set aside, keys, the number of the newest change."""
+    """The number of the newest change, records, keys."""
     op.create_table(
         "changes",
         sa.Column("single", sa.Integer(), autoincrement=False, nullable=False),
@@ -64,6 +65,11 @@ def make_records() -> None:
         sa.ForeignKeyConstraint(["record_id"], ["records.id"], name=op.f("fk_keys_record_id")),
         sa.PrimaryKeyConstraint("key", name=op.f("pk_keys")),
     )
+    op.execute("INSERT INTO changes (single, number) VALUES (1, 0)")
+
+
+def make_revisions() -> None:
+    """Revisions, and versions set aside."""
     op.create_table(
         "revisions",
         sa.Column("record_id", sa.Text(), nullable=False),
@@ -101,7 +107,6 @@ def make_records() -> None:
         sa.PrimaryKeyConstraint("id", name=op.f("pk_beside")),
     )
     op.create_index(op.f("ix_beside_record_id"), "beside", ["record_id"], unique=False)
-    op.execute("INSERT INTO changes (single, number) VALUES (1, 0)")
 
 
 def make_photos() -> None:
