@@ -319,8 +319,8 @@ def named_ids(value, kind):
         for name, inner in hints(type(value)).items():
             if name != "id":
                 yield from named_ids(getattr(value, name), without_none(inner))
-            if name == "open" and value.open:
-                yield value.open
+            if name in ("open", "on") and getattr(value, name):
+                yield getattr(value, name)
     elif isinstance(value, tuple):
         inner = typing.get_args(kind)
         for number, one in enumerate(value):

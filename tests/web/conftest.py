@@ -72,7 +72,8 @@ def serving(folder: Path, *options: str, port: int | None = None):
         if process.poll() is not None:
             raise AssertionError(f"the server ended: {process.stdout.read()}")
         try:
-            urllib.request.urlopen(address + "/static/base.css", timeout=1).read()
+            with urllib.request.urlopen(address + "/static/base.css", timeout=1) as answer:
+                answer.read()
             break
         except OSError:
             time.sleep(0.05)

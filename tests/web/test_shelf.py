@@ -87,7 +87,7 @@ def test_every_fault_of_a_file_is_told_and_good_files_beside_it_are_kept(client,
         files=[("file", ("bad.toml", broken.encode())), ("file", ("good.toml", text("tern-3").encode()))],
     )
     assert answer.status_code == 422
-    assert answer.text.count("drvie") == 2
+    assert answer.text.count("fault: bad.toml, joints[") == 2
     assert "1 of 2 files came in" in answer.text
     assert store.shelf().total == 1
 

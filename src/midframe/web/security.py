@@ -45,7 +45,6 @@ class AnswerHeaders:
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Pass the request on and add to what comes back."""
-
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return

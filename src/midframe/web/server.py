@@ -180,7 +180,6 @@ def qr_lines(content: str) -> list[str]:
 
 def put_demo_devices(store: Store) -> None:
     """Put the invented devices on the shelf; those that were put there before stay as they are."""
-    from midframe import demo
+    from midframe.web.demo import put_demo
 
-    for name in demo.names():
-        store.new(demo.load(name), summary="demo device", author="", at=now(), key=f"demo-{name}")
+    put_demo(store, now())

@@ -61,7 +61,18 @@ def day(at: str) -> str:
     return at[:16].replace("T", " ")
 
 
+def stored(value: Any) -> str:
+    """A value of a record as one of two versions: a field, a whole part, or nothing.
+
+    >>> stored(52.0), stored(None)
+    ('52', 'not there')
+    """
+    from midframe.record.differences import shown
+
+    return "not there" if value is None else shown(value)
+
+
 FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
-    {"duration": duration, "clock": clock, "figure": figure, "counted": counted, "day": day}
+    {"duration": duration, "clock": clock, "figure": figure, "counted": counted, "day": day, "stored": stored}
 )
 """What the templates may write a figure with."""

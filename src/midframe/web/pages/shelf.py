@@ -72,7 +72,7 @@ def bring_in(request: Request, form: FormData) -> Response:
         try:
             made.append(brought(request, name, data, f"{key_of(request, form)}-{place}"))
         except Fault as fault:
-            faults += [f"{name}: {line}" for line in str(fault).splitlines()]
+            faults += [line if name in line else f"{name}: {line}" for line in str(fault).splitlines()]
     if faults:
         kept = [f"{count} of {len(given)} files came in." for count in (len(made),) if made]
         return page(request, "shelf.html", 422, **shown(request, faults=kept + faults))
