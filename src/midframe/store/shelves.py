@@ -49,6 +49,15 @@ def shelf_row(row: Any) -> ShelfRow:
     )
 
 
+def unsummarised(connection: Connection, limit: int) -> tuple[tuple[str, int], ...]:
+    """Records on the shelf whose summary is of an older revision, with their newest; last changed first."""
+    behind = (RECORDS.c.index_of < RECORDS.c.head, RECORDS.c.removed_at.is_(None))
+    rows = connection.execute(
+        select(RECORDS.c.id, RECORDS.c.head).where(*behind).order_by(RECORDS.c.change.desc()).limit(limit)
+    )
+    return tuple((row.id, row.head) for row in rows)
+
+
 def clock(connection: Connection, record_id: str) -> Clock:
     """The bench clock of a record."""
     revisions.head_row(connection, record_id)

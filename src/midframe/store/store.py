@@ -261,6 +261,11 @@ class Store:
                 },
             )
 
+    def unsummarised(self, limit: int = 20) -> tuple[tuple[str, int], ...]:
+        """Id and newest revision of records whose summary for the shelf is older, last changed first."""
+        with reading(self.engine) as connection:
+            return shelves.unsummarised(connection, limit)
+
     def remove(self, record_id: str, at: str) -> None:
         """Take a record off the shelf; nothing of it is lost, `bring_back` puts it back."""
         with writing(self.engine) as connection:

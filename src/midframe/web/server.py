@@ -21,6 +21,7 @@ from midframe.web.context import now
 from midframe.web.pages.pairing import pair_address
 from midframe.web.place import ready_folder
 from midframe.web.settings import Settings
+from midframe.web.summaries import Summaries
 
 if TYPE_CHECKING:
     from starlette.applications import Starlette
@@ -84,6 +85,8 @@ def run(store: Store, settings: Settings, listening: socket.socket, tell: Teller
         timeout_graceful_shutdown=1,
         timeout_keep_alive=30,
     )
+    summaries = Summaries(store, app.state.answers)
+    summaries.start()
     before = signal.signal(signal.SIGTERM, stop)
     try:
         Server(config).run(sockets=[listening])
@@ -91,6 +94,8 @@ def run(store: Store, settings: Settings, listening: socket.socket, tell: Teller
         tell("Stopped.")
     finally:
         signal.signal(signal.SIGTERM, before)
+        summaries.close()
+        app.state.answers.close()
 
 
 def stop(_number: int, _frame: FrameType | None) -> None:
