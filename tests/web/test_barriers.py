@@ -1,0 +1,51 @@
+"""Every page of the bench: no barrier that axe finds, nothing sideways out of the page, no message."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+from midframe.demo import load
+from midframe.store import Store
+from web.conftest import AT, serving
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+
+SHEETS = (
+    *("", "/parts", "/edit/parts/battery", "/photos", "/ways", "/ways/battery", "/screws"),
+    *("/index", "/upkeep", "/what-if", "/compare", "/history", "/versions"),
+)
+
+
+@pytest.fixture(scope="module")
+def bench(tmp_path_factory):
+    """A server with one demo device; gives its address and the record's id."""
+    folder = tmp_path_factory.mktemp("bench")
+    store = Store.open(f"sqlite:///{folder / 'midframe.db'}", folder)
+    name = store.new(load("tern-2"), at=AT).id
+    store.close()
+    with serving(folder) as (address, _):
+        yield address, name
+
+
+def settled(page, address):
+    """The page once nothing is being computed any more."""
+    page.goto(address)
+    for _ in range(60):
+        if not page.locator(".working").count():
+            return
+        page.wait_for_timeout(500)
+    raise AssertionError(f"{address}: still computing after 30 s")
+
+
+@pytest.mark.parametrize(("width", "scheme"), [(390, "light"), (1280, "dark")])
+def test_no_barrier_and_nothing_sideways(bench, opened, width, scheme):
+    address, name = bench
+    page, wrong = opened(width=width, scheme=scheme), []
+    for sheet in ("/", "/settings", *(f"/r/{name}{one}" for one in SHEETS)):
+        settled(page, address + sheet)
+        for rule in Axe().run(page).response["violations"]:
+            wrong.append((sheet, rule["id"], rule["nodes"][0]["html"][:140]))
+        if page.evaluate("document.documentElement.scrollWidth") > width:
+            wrong.append((sheet, "sideways", ""))
+    assert wrong == []
