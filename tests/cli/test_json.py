@@ -61,6 +61,15 @@ CALLS = {
     "instruct": [["demo:tern-2", "battery", "--toolbox", "toolbox.toml"]],
     "tables": [["wren.device.toml", "--into", "tables", "--processes", "1", "--no-upkeep"]],
     "screws": [["demo:tern-3"], ["wren.device.toml", "-o", "sheet.svg"]],
+    "heat": [
+        ["demo:tern-3", "battery-bond", "--with", "hairdryer", "--draws", "100"],
+        ["demo:tern-3", "coil-bond", "--with", "hairdryer", "--draws", "0"],
+        ["demo:tern-3", "lens-bond", "--with", "heat-gun", "--limit", "cover=95", "--draws", "0"],
+        [
+            *("demo:tern-3", "battery-bond", "--with", "hairdryer", "--draws", "0"),
+            *("--reading", "20=25.5", "--reading", "50=28"),
+        ],
+    ],
     "compare": [["wren.device.toml", "demo:tern-2", "--no-upkeep"], ["wren.device.toml"] * 2],
 }
 PART_CALLS = [

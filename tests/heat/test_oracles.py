@@ -87,6 +87,7 @@ def test_the_slab_of_pychemengg_is_met():
     slab = NonLumpedSlab(
         thickness=2 * 0.003,
         surfacearea=1.0,
+        volume=2 * 0.003,
         density=2500.0,
         specificheat=750.0,
         thermalconductivity=1.0,

@@ -43,6 +43,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.screws",
             "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
         ),
+        "heat": (
+            "midframe.cli.heat",
+            "Plan how long and how hot to soften a bond without harm to cell and display.",
+        ),
         "compare": (
             "midframe.cli.compare",
             "Set records side by side: ways, index, screws, time to repair.",

@@ -23,10 +23,10 @@ LONGEST_EXTRA_SECONDS = 60.0
 PRY_SECONDS = 60.0
 """How long one pries before heating again (common practice)."""
 
-FALL_K = 12.0
+FALL_K = 6.0
 """In cycles the source stays off until what was too hot has fallen by this much (own construction)."""
 
-MOST_CYCLES = 60
+MOST_CYCLES = 90
 
 
 class Reheat(msgspec.Struct, frozen=True, kw_only=True):
@@ -120,10 +120,12 @@ def advice(setting: Setting, found: Window, goal: Goal) -> str:
     reached = f"the coldest point of the bond reaches {found.reached_c:.0f} of {goal.soft_c:.0f} °C"
     names = {limit.key: limit.what.partition(",")[0] for limit in goal.limits}
     if found.soft_seconds is not None:
-        if found.hot_seconds is not None and found.hot_seconds > found.soft_seconds:
-            return f"a window of {found.seconds:.0f} s is too short to work with: lower and longer"
         if found.hot_seconds is None:
             return "the bond is soft only at the end of the time allowed: a little hotter, or longer"
+        if found.hot_seconds > found.soft_seconds:
+            return f"a window of {found.seconds:.0f} s is too short to work with: lower and longer"
+        late = found.soft_seconds - found.hot_seconds
+        return f"the {names[found.hot_key]} is at its limit {late:.0f} s before the bond is soft"
     if not found.hot_key:
         return f"too weak: {reached} in {goal.horizon_seconds / 60:.0f} min"
     first = f"the {names[found.hot_key]} is at its limit first, {reached}"

@@ -60,16 +60,20 @@ def soft_from(seconds: Sequence[float], bond: Sequence[float], soft_c: float, dw
 
     >>> soft_from([0, 10, 20, 60], [20, 60, 70, 70], 60, 30)
     40.0
+    >>> soft_from([0, 10, 20, 30, 70], [20, 60, 50, 60, 70], 60, 30)
+    60.0
     """
-    start = crossing(seconds, bond, soft_c)
-    if start is None:
-        return None
-    later = [(t, b) for t, b in zip(seconds, bond, strict=True) if t >= start]
-    falls = next((t for t, b in later if b < soft_c and t > start), None)
-    end = start + dwell
-    if end > seconds[-1] or (falls is not None and falls < end):
-        return None
-    return end
+    first = 0
+    while first < len(seconds):
+        start = crossing(seconds[first:], bond[first:], soft_c)
+        if start is None or start + dwell > seconds[-1]:
+            return None
+        falls = [n for n in range(first, len(seconds)) if seconds[n] > start and bond[n] < soft_c]
+        if not falls or seconds[falls[0]] >= start + dwell:
+            return start + dwell
+        first = falls[0]
+    return None
+
 
 
 def window(curves: Curves, soft_c: float, dwell: float, limits: Sequence[Limit]) -> Window:
