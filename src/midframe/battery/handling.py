@@ -155,7 +155,10 @@ def shipping(
         )
         yield Advice(topic="charge", text=text, certainty="source", sources=("hm-224i",))
     else:
-        text = "the 30 % rule of 2019 left out batteries with or in equipment; packed with, it may hold from 2026"
+        text = (
+            "the 30 % rule of 2019 left out batteries with or in equipment;"
+            " packed with equipment, it may hold from 2026"
+        )
         yield Advice(topic="charge", text=text, certainty="from memory")
     text = "watt-hours marked on the battery, a UN 38.3 test summary at hand, terminals and contacts covered"
     yield Advice(topic="marking", text=text, certainty="from memory", sources=("un-38-3",))

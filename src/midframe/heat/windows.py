@@ -75,7 +75,6 @@ def soft_from(seconds: Sequence[float], bond: Sequence[float], soft_c: float, dw
     return None
 
 
-
 def window(curves: Curves, soft_c: float, dwell: float, limits: Sequence[Limit]) -> Window:
     """The window of a run: from soft to the first limit less its margin.
 
