@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import Any
 
@@ -62,6 +63,7 @@ def command(file: str, joint: str, as_json: bool, **options: Any) -> None:
     readings it fits the source and tells the next step. Local codes and
     licensed practice come first; never heat a swollen or damaged cell.
     """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # on small matrices its threads wait for one another
     from midframe.cli.plain.heat import heat_data
     from midframe.cli.sheets.heat import heat_sheet
     from midframe.heat import heat_model, make_plan
