@@ -70,6 +70,8 @@ CALLS = {
             *("--reading", "20=25.5", "--reading", "50=28"),
         ],
     ],
+    "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
+    "seal": [["decay.csv", "--volume-ml", "10"]],
     "compare": [["wren.device.toml", "demo:tern-2", "--no-upkeep"], ["wren.device.toml"] * 2],
 }
 PART_CALLS = [
@@ -93,6 +95,7 @@ def files(small, toolbox, tmp_path):
         "gap.toml": demo.text("tern-2").replace('repair_information = "free_professional"\n', ""),
         "low.toml": demo.text("tern-2").replace("updates_years = 5", "updates_years = 1"),
         "ordered.toml": ordered,
+        "decay.csv": "seconds,pressure,celsius\n0,111325,20\n60,111275,20\n",
         "box-2.toml": 'tools = ["heating mat", "opening pick", "spudger"]\n',
     }
     for name, text in texts.items():

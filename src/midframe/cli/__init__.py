@@ -43,6 +43,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.screws",
             "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
         ),
+        "refit": ("midframe.cli.refit", "Tell the way back: plugs, bonds, torque, trial, waits, checks."),
+        "seal": ("midframe.cli.seal", "Tell the leak rate of a decay test, beside published criteria."),
         "heat": (
             "midframe.cli.heat",
             "Plan how long and how hot to soften a bond without harm to cell and display.",

@@ -1,0 +1,64 @@
+"""`midframe refit`: the way back from any state of the work."""
+
+from __future__ import annotations
+
+import click
+import msgspec
+
+from midframe.cli import shared
+from midframe.faults import BadSetting
+from midframe.record import Record
+from midframe.record.model import Move
+
+
+@click.command("refit")
+@shared.file_argument
+@click.argument("part", metavar="[PART]", required=False)
+@click.option(
+    "--log", "until", type=click.IntRange(min=0), help="From the state after so many lines of the log."
+)
+@shared.json_option
+def command(file: str, part: str | None, until: int | None, as_json: bool) -> None:
+    """Tell the way back: plugs, bonds, torque, trial, waits, checks.
+
+    With PART the way in to it is gone back, and it comes back as a new part;
+    without, the whole bench log of the record. Local codes and licensed
+    practice come first.
+    """
+    from midframe.cli.sheets.refit import refit_sheet
+    from midframe.publish.refit import refit
+
+    record = shared.load(file)
+    target = shared.part_named(record, part) if part else None
+    back = refit(record, moves_of(record, target, until), new_parts=[target] if target else [])
+    if as_json:
+        data = msgspec.to_builtins(back)
+        state = {key: sorted(value) for key, value in data["state"].items()}
+        shared.echo_json(
+            "refit",
+            record,
+            {
+                "open": state.get("open", []),
+                "aside": state.get("aside", []),
+                "lines": data["lines"],
+                **{key: data[key] for key in ("trial_before", "untried", "screws", "full_hours")},
+                **{key: data[key] for key in ("unknown_bonds", "after")},
+            },
+        )
+    else:
+        shared.echo(refit_sheet(record, back))
+
+
+def moves_of(record: Record, target: str | None, until: int | None) -> tuple[Move, ...]:
+    """The moves that are gone back; raises `BadSetting` where neither a part nor a log says them."""
+    if target is not None:
+        from midframe.ways.objective import Objective
+        from midframe.ways.solve import Planner, found
+
+        return found(Planner(record, Objective.parse("steps,seconds")).way(target)).moves
+    from midframe.publish.refit import moves_of_log
+
+    moves = moves_of_log(record, until)
+    if not moves and until is None:
+        raise BadSetting("refit: found no log in the record; right: the PART that was taken out")
+    return moves
