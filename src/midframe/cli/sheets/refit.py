@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from midframe.cli.sheets.figures import count
 from midframe.cli.sheets.table import pairs, paragraph, sheet_width
@@ -14,13 +14,16 @@ from midframe.screws.wording import harm
 from midframe.seal import SealCheck, from_pa_m3_s
 from midframe.sources import cited
 
-VERBS = {
+VERBS: Mapping[str, str] = {
     "screw": "drive in",
     "connector": "plug in",
     "clip": "clip in",
     "adhesive": "bond",
     "solder": "solder",
 }
+
+
+"""The verb of a move back by the kind of its joint."""
 
 
 def refit_sheet(record: Record, back: Refit) -> list[str]:
