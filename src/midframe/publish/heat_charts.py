@@ -21,6 +21,9 @@ from midframe.publish.svg import cut, drawing, element, path, titled, words
 WIDTH, HEIGHT = 560.0, 330.0
 LEFT, RIGHT, TOP, BOTTOM = 44.0, 132.0, 26.0, 34.0
 SECTION_HEIGHT = 190.0
+SEAM = 0.6
+"""Neighbouring rectangles overlap by this much, so that no line shows between them."""
+
 BANDS = 12
 """Steps of colour in the section."""
 
@@ -234,9 +237,10 @@ class Pane:
 
     def rectangle(self, across: tuple[float, float], depth: tuple[float, float], fill: str) -> str:
         """A rectangle in its colour."""
-        return element(
-            "rect", **self.box(*across, *depth), fill=fill, stroke="none", shape_rendering="crispEdges"
-        )
+        box = self.box(*across, *depth)
+        box["width"] += SEAM
+        box["height"] += SEAM
+        return element("rect", **box, fill=fill, stroke="none", shape_rendering="crispEdges")
 
     def outlines(self) -> Iterator[str]:
         """Hairlines round every part, the bond marked and named."""
@@ -268,7 +272,7 @@ class Pane:
                 box = self.box(left, right, low, high)
                 if (region.part or region.key) == part and box["height"] > 13 and box["width"] > 60:
                     text = cut(part.removeprefix("bond:"), 24)
-                    yield words(box["x"] + 5, box["y"] + box["height"] / 2 + 4, text, "d-text d-small")
+                    yield words(box["x"] + 5, box["y"] + box["height"] / 2 + 4, text, "d-text")
                     break
 
 
