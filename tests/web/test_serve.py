@@ -99,7 +99,7 @@ def test_only_this_machine_is_answered_unless_it_is_shared(tmp_path):
 
 
 def test_answers_are_sent_without_delay(tmp_path):
-    """The event loop switches the delay off only where the protocol is named; with it each answer took 40 ms."""
+    """The event loop switches delays off only where the protocol is named; else 40 ms an answer."""
     with socket_of(Order(folder=tmp_path, port=0)) as listening:
         assert listening.proto == socket.IPPROTO_TCP
 
