@@ -17,7 +17,7 @@ from typing import IO
 
 import msgspec
 
-from midframe.faults import BadArchive, TooLarge
+from midframe.faults import BadArchive, Fault, TooLarge
 from midframe.record import Record, read, write
 from midframe.record.findings import one_line
 
@@ -32,6 +32,17 @@ MOST_RATIO = 200
 FREE_BYTES = 2**20
 """Bounds of an archive, house choice: members, bytes in all and of one member once unpacked, how many
 times smaller a member of more than `FREE_BYTES` may have been packed."""
+
+UNREADABLE = (
+    zipfile.BadZipFile,
+    zlib.error,
+    EOFError,
+    NotImplementedError,
+    RuntimeError,
+    OSError,
+    ValueError,  # a place before the beginning, in a spoilt list of members
+)
+"""What reading a damaged zip may raise."""
 
 
 class Member(msgspec.Struct, frozen=True):
@@ -94,9 +105,9 @@ def read_archive(data: bytes, file: str = "archive") -> Archive:
             infos = bounded(archive.infolist(), file)
             sheet = sheet_of(archive, infos, file)
             found = {name: checked(archive, infos[name], sheet.files[name], file) for name in sheet.files}
-    except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError, OSError) as error:
-        if isinstance(error, BadArchive | TooLarge):
-            raise
+    except Fault:
+        raise
+    except UNREADABLE as error:
         raise BadArchive(
             f"{file}: found a damaged archive ({one_line(str(error)) or 'cut short'}); right: one as exported"
         ) from error
