@@ -1,10 +1,12 @@
 from __future__ import annotations
 
 import contextlib
+import json
 import os
 import re
 import signal
 import socket
+import sqlite3
 import stat
 import subprocess
 import sys
@@ -17,6 +19,7 @@ import pytest
 
 from midframe import demo
 from midframe.faults import StoreTrouble
+from midframe.record import plain
 from midframe.store import Store
 from midframe.web import addresses, place, server
 from midframe.web.server import Order
@@ -279,3 +282,45 @@ def test_a_disk_without_room_is_told_at_the_start(tmp_path):
         done = started("--data", folder, "--port", 0)
     assert done.returncode == 1
     assert f"{folder}: found no space left on device; right: a folder with room" in done.stderr
+
+
+def test_a_disk_that_fills_up_is_told_and_nothing_acknowledged_is_lost(tmp_path):
+    with small_disk(tmp_path / "data", 1500) as folder:
+        with serving(folder) as (address, process):
+            made = sent(address, "POST", "/api/records", {"record": plain(demo.load("tern-2"))})[1]
+            kept, refused = 0, 0
+            for number in range(400):
+                note = {"verb": "note", "note": f"{number} " + os.urandom(1500).hex()}
+                status, answer = sent(address, "POST", f"/api/records/{made['id']}/moves", {"done": note})
+                if status == 507:
+                    refused += 1
+                    assert "found a full disk; nothing was changed. Make room" in answer["fault"]
+                    if refused == 3:
+                        break
+                else:
+                    assert status == 201
+                    kept += 1
+            assert refused == 3
+            with urllib.request.urlopen(f"{address}/api/records/{made['id']}", timeout=10) as answer:
+                log = json.load(answer)["record"]["log"]  # reading goes on
+            process.terminate()
+            assert "Traceback" not in process.stdout.read()
+        assert kept > 3
+        ours = [line["note"].split()[0] for line in log[-kept:]]
+        assert ours == [str(number) for number in range(kept)]
+        database = sqlite3.connect(folder / "midframe.db")
+        assert database.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        database.close()
+
+
+def sent(address, method, path, content):
+    """Status and JSON of the answer."""
+    asked = urllib.request.Request(
+        address + path, json.dumps(content).encode(), {"Content-Type": "application/json"}, method=method
+    )
+    try:
+        with urllib.request.urlopen(asked, timeout=20) as answer:
+            return answer.status, json.load(answer)
+    except urllib.error.HTTPError as refused:
+        with refused:
+            return refused.code, json.load(refused)

@@ -21,6 +21,7 @@ TRY = (
     ("midframe check demo:tern-3", "what a check says of the record"),
     ("midframe demo --copy DIR", "the records as files, to look into and to change"),
     ("midframe new", "begin a record of your own"),
+    ("midframe serve --demo", "the bench in the browser, with the demo devices on the shelf"),
 )
 
 

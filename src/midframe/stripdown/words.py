@@ -118,6 +118,12 @@ def terms() -> Mapping[str, PartTerm]:
     return found
 
 
+@cache
+def qualifiers() -> frozenset[str]:
+    """Words that only qualify a name, folded."""
+    return frozenset(folded(word) for word in lexicon().qualifiers.words)
+
+
 def term_of(name: str) -> PartTerm | None:
     """The trade term that a name is, words that only qualify it left aside; `None` for any other name.
 
@@ -125,13 +131,12 @@ def term_of(name: str) -> PartTerm | None:
     ('Loudspeaker', 'Connector plate', None)
     """
     words = folded(name).split()
-    qualifiers = {folded(word) for word in lexicon().qualifiers.words}
-    known = terms()
+    known, qualifying = terms(), qualifiers()
     for length in range(len(words), 0, -1):
         for start in range(len(words) - length + 1):
             rest = words[:start] + words[start + length :]
             term = known.get(" ".join(words[start : start + length]))
-            if term is not None and all(word in qualifiers or word.isdecimal() for word in rest):
+            if term is not None and all(word in qualifying or word.isdecimal() for word in rest):
                 return term
     return None
 
