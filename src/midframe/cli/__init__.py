@@ -61,6 +61,8 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.serve",
             "Open the bench in the browser: shelf, bench log, photos, ways, index.",
         ),
+        "backup": ("midframe.cli.backup", "Copy the whole store into a folder, verified by hash."),
+        "restore": ("midframe.cli.restore", "Put a backup into the store, verified by hash."),
         "schema": ("midframe.cli.schema", "Print the JSON Schema of a record."),
     }
 )
