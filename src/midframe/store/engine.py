@@ -9,7 +9,7 @@ from typing import Any
 
 from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
-from sqlalchemy.exc import ArgumentError, DBAPIError, OperationalError
+from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, OperationalError
 
 from midframe.faults import BadSetting, StoreTrouble
 
@@ -76,7 +76,8 @@ def told(engine: Engine) -> Iterator[None]:
     try:
         yield
     except DBAPIError as error:
-        if not isinstance(error, OperationalError) and "read-only" not in str(error.orig):
+        damaged = type(error) is DatabaseError  # no database at all, or a torn one
+        if not damaged and not isinstance(error, OperationalError) and "read-only" not in str(error.orig):
             raise
         raise StoreTrouble(trouble(where(engine), str(error.orig).strip())) from error
     except OSError as error:
