@@ -11,7 +11,7 @@ from midframe import __version__
 from midframe.cli import COMMANDS, LazyGroup, main
 from midframe.faults import BadSetting
 
-NO_COMMANDS = {"__init__", "options", "reference", "shared"}
+NO_COMMANDS = {"__init__", "data", "options", "reference", "shared"}
 
 
 def run(*arguments, **settings):

@@ -15,9 +15,9 @@ from midframe.cli.sheets.figures import count
 @click.argument("target", metavar="TARGET")
 @store_options
 def command(target: str, data: str | None, url: str | None) -> None:
-    """Copy the whole store into the new folder TARGET.
+    """Copy the whole store into a folder, verified by hash.
 
-    Every record with all revisions, every photo, and a list of the SHA-256 of
+    TARGET is a new folder. It gets every record with all revisions, every photo, and a list of the SHA-256 of
     each file; every file is read again and compared. May run while the bench
     is open. A photo blacked out after a backup is still whole in that backup.
     """

@@ -18,9 +18,9 @@ from midframe.cli.sheets.figures import count
 )
 @store_options
 def command(source: str, replace: bool, data: str | None, url: str | None) -> None:
-    """Put the backup in the folder SOURCE into the store.
+    """Put a backup into the store, verified by hash.
 
-    Every file is compared with its SHA-256 before anything is changed. A store
+    SOURCE is the folder of the backup. Every file is compared with its SHA-256 before anything is changed. A store
     that holds records is left alone unless --replace is given.
     """
     with opened(data, url) as store:
