@@ -20,8 +20,9 @@ from midframe.cli.sheets.figures import count
 def command(source: str, replace: bool, data: str | None, url: str | None) -> None:
     """Put a backup into the store, verified by hash.
 
-    SOURCE is the folder of the backup. Every file is compared with its SHA-256 before anything is changed. A store
-    that holds records is left alone unless --replace is given.
+    SOURCE is the folder of the backup. Every file is compared with its SHA-256
+    before anything is changed. A store that holds records is left alone unless
+    --replace is given.
     """
     with opened(data, url) as store:
         put, before = store.restore_backup(Path(source), at=utc_now(), replace=replace)
