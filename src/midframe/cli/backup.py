@@ -19,7 +19,8 @@ def command(target: str, data: str | None, url: str | None) -> None:
 
     TARGET is a new folder. It gets every record with all revisions, every
     photo, and a list of the SHA-256 of each file; every file is read again and
-    compared. May run while the bench is open. A photo blacked out after a backup is still whole in that backup.
+    compared. May run while the bench is open. A photo blacked out after a
+    backup is still whole in that backup.
     """
     with opened(data, url) as store:
         made = store.backup(Path(target), at=utc_now())
