@@ -127,7 +127,7 @@ PART = Section(
                     "Outline on the plan",
                     "points",
                     unit="mm",
-                    hint="One corner a line: from the left, from the top. Or mark it on a photo",
+                    hint="One corner a line: from the left, from the top",
                 ),
                 Field("material", "Material"),
             ),

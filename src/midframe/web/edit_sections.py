@@ -42,7 +42,7 @@ JOINT = Section(
                     "Spots on the plan",
                     "points",
                     unit="mm",
-                    hint="One spot a line: from the left, from the top. Or mark them on a photo",
+                    hint="One spot a line: from the left, from the top",
                 ),
             ),
         ),
