@@ -122,9 +122,11 @@ def test_what_is_tapped_comes_out_in_millimetres(opened, tmp_path, width, scheme
         page.goto(f"{address}/r/{name}/photos")
         page.set_input_files("#f-photo", {"name": "p.jpg", "mimeType": "image/jpeg", "buffer": picture()})
         page.get_by_role("button", name="Add").click()
-        page.wait_for_function("!document.querySelector('[data-outbox]')?.textContent")
-        page.wait_for_timeout(500)
-        page.goto(f"{address}/r/{name}/photos")
+        for _ in range(20):  # the outbox sends it by itself
+            page.wait_for_timeout(300)
+            page.goto(f"{address}/r/{name}/photos")
+            if page.locator(".grid a").count():
+                break
         page.locator(".grid a").first.click()
         page.get_by_role("link", name="Mark screws").click()
         image = page.locator("[data-marking] img")
