@@ -129,7 +129,7 @@ def test_what_is_tapped_comes_out_in_millimetres(opened, tmp_path, width, scheme
                 break
         page.locator(".grid a").first.click()
         page.get_by_role("link", name="Mark screws").click()
-        image = page.locator("[data-marking] img")
+        image = page.locator(".mark-page .frame img")
         image.scroll_into_view_if_needed()
         for at in (*corners(), *(seen(*spot) for spot in SPOTS)):
             scale = image.bounding_box()["width"] / 1000
