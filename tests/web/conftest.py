@@ -39,6 +39,16 @@ def client(store, tmp_path):
         yield made
 
 
+def settled(client, address, seconds=60):
+    """The page of an answer once it is there."""
+    ends = time.monotonic() + seconds
+    while (page := client.get(address)).status_code == 202:
+        assert "Being computed" in page.text
+        assert time.monotonic() < ends, f"{address}: still computing after {seconds} s"
+        time.sleep(0.1)
+    return page
+
+
 def free_port():
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))

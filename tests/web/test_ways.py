@@ -2,30 +2,18 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
 from midframe.demo import load
 from midframe.ways.solve import Planner
 from midframe.web.pages.ways import sorted_rows, sorting
-from web.conftest import AT
+from web.conftest import AT, settled
 
 
 @pytest.fixture
 def name(store):
     """A record on the shelf."""
     return store.new(load("heron-tab"), at=AT).id
-
-
-def settled(client, address):
-    """The page once its answer is there."""
-    ends = time.monotonic() + 30
-    while (page := client.get(address)).status_code == 202:
-        assert "Being computed" in page.text
-        assert time.monotonic() < ends
-        time.sleep(0.1)
-    return page
 
 
 def test_the_way_of_a_part_has_every_move_of_the_library(client, name):
