@@ -289,6 +289,60 @@ def test_a_move_is_logged_and_undone_with_the_keyboard_alone(served, opened):
     page.locator("#log li", has_text="Lift back cover").wait_for(state="detached")
 
 
+KEYS = {
+    "unscrew": "1",
+    "unplug": "2",
+    "peel": "3",
+    "heat": "4",
+    "soak": "5",
+    "pry": "6",
+    "unclip": "7",
+    "lift": "9",
+}
+
+
+def tab_to(page, wanted):
+    """Press Tab until a field of this name, or the summary over it, has the focus."""
+    for _ in range(80):
+        page.keyboard.press("Tab")
+        held = page.evaluate("[document.activeElement.name ?? '', document.activeElement.tagName]")
+        if held[0] == wanted:
+            return
+        if (
+            held[1] == "SUMMARY"
+            and page.locator(f"details:has(> summary:focus):has([name='{wanted}'])").count()
+        ):
+            if not page.locator(f"[name='{wanted}']").is_visible():
+                page.keyboard.press("Enter")
+    raise AssertionError(f"no way to {wanted} with the Tab key")
+
+
+@pytest.mark.browser
+def test_a_whole_phone_is_logged_with_the_keyboard_alone(served, opened):
+    page = opened()
+    page.goto(served)
+    page.locator(".begin summary").focus()
+    page.keyboard.press("Enter")
+    tab_to(page, "name")
+    page.keyboard.type("Plover")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/bench")
+    for place, (verb, what, fields) in enumerate(MOVES, start=1):
+        page.keyboard.press(KEYS[verb])
+        page.keyboard.type(what)
+        for name, value in fields.items():
+            tab_to(page, name)
+            if name in ("drive", "to-plug"):
+                page.keyboard.type(value)
+            else:
+                page.keyboard.press("Control+A")
+                page.keyboard.type(value)
+        page.keyboard.press("Enter")
+        logged(page, place)
+        page.locator("[name=verb]:focus").wait_for()
+    same_as_file(downloaded(page, page.url))
+
+
 @pytest.mark.browser
 def test_keys_are_quiet_where_their_hints_are_switched_off(served, opened):
     page = opened()
