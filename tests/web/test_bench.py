@@ -308,12 +308,9 @@ def tab_to(page, wanted):
         held = page.evaluate("[document.activeElement.name ?? '', document.activeElement.tagName]")
         if held[0] == wanted:
             return
-        if (
-            held[1] == "SUMMARY"
-            and page.locator(f"details:has(> summary:focus):has([name='{wanted}'])").count()
-        ):
-            if not page.locator(f"[name='{wanted}']").is_visible():
-                page.keyboard.press("Enter")
+        folded = page.locator(f"details:has(> summary:focus):has([name='{wanted}'])")
+        if held[1] == "SUMMARY" and folded.count() and not page.locator(f"[name='{wanted}']").is_visible():
+            page.keyboard.press("Enter")
     raise AssertionError(f"no way to {wanted} with the Tab key")
 
 
@@ -340,6 +337,7 @@ def test_a_whole_phone_is_logged_with_the_keyboard_alone(served, opened):
         page.keyboard.press("Enter")
         logged(page, place)
         page.locator("[name=verb]:focus").wait_for()
+    page.locator(".quiet-head", has_text="Last ten of 12").wait_for()
     same_as_file(downloaded(page, page.url))
 
 
