@@ -117,3 +117,9 @@ def test_a_record_that_is_not_there_answers_404_in_words(client):
     answer = client.get("/r/zzzzzzzzzz/history")
     assert answer.status_code == 404
     assert "zzzzzzzzzz" in answer.text
+
+
+def test_the_index_on_the_shelf_is_rounded_as_on_the_label(client, store):
+    kept = store.new(load("tern-2"), at=AT)
+    store.summarise(kept.id, 1, index_class="C", index_value=2.855, drawing="")
+    assert "class C, R 2.86" in client.get("/").text

@@ -43,6 +43,16 @@ def figure(value: float | None, digits: int = 2) -> str:
     return "–" if value is None else f"{value:.{digits}f}"
 
 
+def index_figure(value: float) -> str:
+    """R with two decimals, a tie upwards as on the label.
+
+    >>> index_figure(2.855), index_figure(2.8549)
+    ('2.86', '2.85')
+    """
+    hundredths = (round(value * 10_000) + 50) // 100
+    return f"{hundredths // 100}.{hundredths % 100:02}"
+
+
 def counted(number: int, one: str, many: str = "") -> str:
     """A number with its noun.
 
@@ -73,6 +83,14 @@ def stored(value: Any) -> str:
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
-    {"duration": duration, "clock": clock, "figure": figure, "counted": counted, "day": day, "stored": stored}
+    {
+        "duration": duration,
+        "clock": clock,
+        "figure": figure,
+        "index_figure": index_figure,
+        "counted": counted,
+        "day": day,
+        "stored": stored,
+    }
 )
 """What the templates may write a figure with."""
