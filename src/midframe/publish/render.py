@@ -24,19 +24,17 @@ UNIT_APART = re.compile(r"(?<=\d) (?=(?:°C|%|mm|s|min|h|g|N·m|Nm|V|W)(?!\w))")
 """The space between a number and its unit."""
 
 
-def to_html(instruction: Instruction, paper: str = "A4", *, style_at: str = "") -> str:
+def to_html(instruction: Instruction, paper: str = "A4") -> str:
     """The instruction as one HTML file: styles and drawings inside, no script, nothing fetched.
 
-    `paper` is "A4" or "letter"; anything else raises `BadSetting`. With `style_at` the style sheet is not
-    inside but linked from that address, where `sheet_style` gives it.
+    `paper` is "A4" or "letter"; anything else raises `BadSetting`.
     """
     known_paper(paper)
     template = environment(markup=True).get_template("instruction.html")
     return template.render(
         sheet=instruction,
         cautions=CAUTIONS,
-        style=Markup("" if style_at else sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
-        style_at=style_at,
+        style=Markup(sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
         legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our own drawing
     )
 

@@ -123,14 +123,14 @@ def compare(records: Records, options: Options, _tell: Tell) -> Any:
 
 
 def instruction(records: Records, options: Options, _tell: Tell) -> Any:
-    """The work instruction to one part as a document, its style inside or linked."""
+    """The work instruction to one part as a document."""
     from midframe.publish.ordered import instruction_to
     from midframe.publish.render import to_html
     from midframe.web.choices import planner_of
 
     planner = planner_of(records[0], options)
     made = instruction_to(planner, options["part"], power=options["power"])
-    return to_html(made, options["paper"], style_at=options["style_at"])
+    return to_html(made, options["paper"])
 
 
 def shelf(records: Records, _options: Options, _tell: Tell) -> Any:

@@ -24,7 +24,7 @@ def instruction(request: Request) -> Response:
     kept = store_of(request).get(request.path_params["id"])
     part, query = part_of(kept, request.path_params["part"]), request.query_params
     paper = one_of(query, "paper", PAPERS)
-    options = {**way_options(request, part), "paper": paper, "style_at": ""}
+    options = {**way_options(request, part), "paper": paper}
     answer = asked(request, "instruction", kept.record, options)
     if answer.status == "done":
         name = slug(f"{kept.record.device.name} {part.name}") + ".html"
