@@ -120,3 +120,12 @@ def test_a_photo_that_is_not_there_is_told(client, record):
     assert client.get(f"/r/{record}/photos/{'0' * 64}").status_code == 404
     assert client.get(f"/photo/{'0' * 64}/small.jpg").status_code == 404
     assert client.get("/photo/..%2f..%2fetc/small.jpg").status_code == 404
+
+
+def test_a_picture_of_too_many_pixels_is_refused_before_it_is_decoded(client, store, record):
+    held = io.BytesIO()
+    Image.new("1", (30_000, 30_000)).save(held, "PNG")
+    answer = send(client, record, held.getvalue())
+    assert answer.status_code == 413
+    assert 'role="alert"' in answer.text
+    assert store.get(record).revision == 1

@@ -10,12 +10,13 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, Response
 from starlette.routing import Route
 
-from midframe.faults import BadPhoto, BadSetting, UnknownRecord
+from midframe.faults import BadPhoto, BadSetting, TooLarge, UnknownRecord
 from midframe.photos import black_out, clean
 from midframe.record.model import Photo, Record
 from midframe.store import Kept
 from midframe.store.shapes import Size
 from midframe.web.context import now, person, store_of
+from midframe.web.faults import status_of
 from midframe.web.forms import files, key_of, posted, text, whole
 from midframe.web.render import page, see_other
 
@@ -49,37 +50,30 @@ def logged(record: Record) -> dict[str, float]:
 @posted
 def take(request: Request, form: FormData) -> Response:
     """Keep photos and put them into the record; each is decoded, turned upright and stripped first."""
-    store, name = store_of(request), request.path_params["id"]
-    kept, given, key = store.get(name), files(form, "photo"), key_of(request, form)
-    faults, made = [], []
+    store, name, key = store_of(request), request.path_params["id"], key_of(request, form)
+    kept, made = store.get(name, whole(form, "base")), list[str]()
+    faults: list[BadPhoto | TooLarge] = []
+    given = files(form, "photo")
     if not given:
-        faults.append("No photo came with the form; take or choose one.")
+        faults.append(BadPhoto("No photo came with the form; take or choose one."))
     for place, (file, data) in enumerate(given):
         try:
             row = store.keep_photo(name, clean(data), at=now(), key=f"{key}-photo-{place}" if key else "")
-        except BadPhoto as fault:
-            faults.append(f"{file}: {fault}")
+        except (BadPhoto, TooLarge) as fault:
+            faults.append(type(fault)(f"{file}: {fault}"))
         else:
             made.append(row.hash)
     if made:
-        record = with_photos(kept.record, made, text(form, "caption", 400), form.getlist("parts"))
-        base = whole(form, "base")
         store.save(
             name,
-            record if base in (None, kept.revision) else with_photos_at(request, kept, base, made, form),
-            base=kept.revision if base is None else base,
+            with_photos(kept.record, made, text(form, "caption", 400), form.getlist("parts")),
+            base=kept.revision,
             summary=f"{len(made)} photo{'s' if len(made) > 1 else ''} added",
             author=person(request),
             at=now(),
             key=key,
         )
-    return answered(request, kept, faults)
-
-
-def with_photos_at(request: Request, kept: Kept, base: int, made: list[str], form: FormData) -> Record:
-    """The record of the revision that the form was made from, with the photos."""
-    earlier = store_of(request).get(kept.id, base)
-    return with_photos(earlier.record, made, text(form, "caption", 400), form.getlist("parts"))
+    return answered(request, name, faults)
 
 
 def with_photos(record: Record, hashes: list[str], caption: str, parts: list[Any]) -> Record:
@@ -93,13 +87,13 @@ def with_photos(record: Record, hashes: list[str], caption: str, parts: list[Any
     return replace(record, photos=(*record.photos, *added))
 
 
-def answered(request: Request, kept: Kept, faults: list[str]) -> Response:
+def answered(request: Request, name: str, faults: list[BadPhoto | TooLarge]) -> Response:
     """What the outbox, or a person, gets after sending photos."""
-    outbox = request.headers.get("swap") == "outbox"
     if faults:
-        now_kept = store_of(request).get(kept.id)
-        return page(request, "photos.html", 422, **listed(now_kept, faults=faults))
-    return Response(status_code=204) if outbox else see_other(f"/r/{kept.id}/photos")
+        told = listed(store_of(request).get(name), faults=[str(fault) for fault in faults])
+        return page(request, "photos.html", max(map(status_of, faults)), **told)
+    outbox = request.headers.get("swap") == "outbox"
+    return Response(status_code=204) if outbox else see_other(f"/r/{name}/photos")
 
 
 def photo(request: Request) -> Response:
