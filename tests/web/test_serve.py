@@ -22,8 +22,9 @@ from midframe.faults import StoreTrouble
 from midframe.record import plain
 from midframe.store import Store
 from midframe.web import addresses, place, server
+from midframe.web.demo import put_demo
 from midframe.web.server import Order
-from web.conftest import serving
+from web.conftest import AT, serving
 
 ROOT = Path(__file__).parents[2]
 
@@ -227,13 +228,13 @@ def test_the_demo_devices_stand_on_the_shelf_once_and_are_marked_invented(tmp_pa
 
 def test_demo_devices_that_were_edited_or_taken_off_stay_so(tmp_path):
     store = Store.open(f"sqlite:///{tmp_path / 'midframe.db'}", tmp_path)
-    server.put_demo_devices(store)
+    put_demo(store, AT)
     gone, edited = store.shelf().rows[:2]
     store.remove(gone.id, at="2026-11-25T05:00:00Z")
     kept = store.get(edited.id)
     store.save(edited.id, kept.record, base=kept.revision, at="2026-11-25T05:00:00Z", summary="looked at")
     before = store.heads()
-    server.put_demo_devices(store)
+    put_demo(store, AT)
     assert store.heads() == before
     assert store.shelf().total == len(demo.names()) - 1
     store.close()

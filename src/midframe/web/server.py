@@ -18,6 +18,7 @@ from midframe.store import Store
 from midframe.web import addresses
 from midframe.web.app import create_app
 from midframe.web.context import now
+from midframe.web.demo import put_demo
 from midframe.web.pages.pairing import pair_address
 from midframe.web.place import ready_folder
 from midframe.web.settings import Settings
@@ -60,7 +61,7 @@ def serve(order: Order, tell: Teller) -> None:
         store = Store.open(url, folder)
         try:
             if order.demo:
-                put_demo_devices(store)
+                put_demo(store, now())
             run(store, settings_for(order, folder, url, listening.getsockname()[1]), listening, tell)
         finally:
             store.close()
@@ -182,10 +183,3 @@ def qr_lines(content: str) -> list[str]:
         "".join(signs[upper, lower] for upper, lower in zip(*rows[at : at + 2], strict=True))
         for at in range(0, len(rows), 2)
     ]
-
-
-def put_demo_devices(store: Store) -> None:
-    """Put the invented devices on the shelf; those that were put there before stay as they are."""
-    from midframe.web.demo import put_demo
-
-    put_demo(store, now())
