@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.faults import Fault
+from midframe.record.differences import differences
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of, posted, text
 from midframe.web.render import page, page_or_fragment, see_other
@@ -43,8 +44,6 @@ def shown(request: Request, **more: Any) -> dict[str, Any]:
     before, opened = number(request, "before"), number(request, "revision")
     changes: tuple[str, ...] = ()
     if opened:
-        from midframe.record.differences import differences
-
         after = store.get(name, opened)
         earlier = store.get(name, opened - 1) if opened > 1 else None
         changes = tuple(one.words for one in differences(earlier.record if earlier else None, after.record))
