@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections import Counter
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TypeAlias
@@ -98,13 +99,14 @@ def run(
     missing = {
         name: Task(name, job, chosen) for name, job in zip(names, jobs, strict=True) if held[name] is None
     }
+    alike = Counter(names)
     done = sum(held[name] is not None for name in names)
     if told and done:
         told(done, len(jobs), "kept from an earlier run")
     for name, made in (engine or Local()).each(outcome, list(missing.values())):
         keep(folder / name, made)
         held[name] = made
-        done += sum(one == name for one in names)
+        done += alike[name]
         if told:
             told(done, len(jobs), made.file)
     return tuple(in_words_of(held[name], job.file) for name, job in zip(names, jobs, strict=True))
