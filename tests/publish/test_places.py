@@ -4,7 +4,8 @@ import msgspec
 import pytest
 
 from midframe.demo import load, names
-from midframe.publish.places import crossings, joint_at, levels, overlap, places
+from midframe.publish.places import joint_at, levels, overlap, places
+from midframe.record.outline import crossings
 
 
 def without_figures(record):

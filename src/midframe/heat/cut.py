@@ -9,9 +9,8 @@ import msgspec
 from midframe.faults import RecordFault, UnknownPart
 from midframe.record.findings import Finding, fault
 from midframe.record.model import Joint, Part, Record
+from midframe.record.outline import Span, crossings
 from midframe.record.structure import riders
-
-Span = tuple[float, float]
 
 REACH_MM = 8.0
 """The section reaches this far beyond what is heated where the device goes on (own construction)."""
@@ -93,35 +92,10 @@ def aside(record: Record, joint: Joint) -> frozenset[str]:
     return frozenset(gone)
 
 
-def corners(part: Part) -> tuple[Span, ...]:
-    """The outline as a polygon; two points are opposite corners of a box."""
-    if len(part.outline_mm) != 2:
-        return part.outline_mm
-    (x1, y1), (x2, y2) = part.outline_mm
-    return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
-
-
 def box(part: Part) -> tuple[Span, Span]:
     """The outline's extent in x and y."""
     xs, ys = [x for x, _ in part.outline_mm], [y for _, y in part.outline_mm]
     return (min(xs), max(xs)), (min(ys), max(ys))
-
-
-def crossings(polygon: Iterable[Span], line: float, axis: int) -> tuple[Span, ...]:
-    """Where the line of constant x (axis 0) or y (axis 1) runs inside a polygon.
-
-    >>> crossings(((0, 0), (4, 0), (4, 9), (0, 9)), 3.0, 1)
-    ((0.0, 4.0),)
-    """
-    points = list(polygon)
-    ends = []
-    for one, other in zip(points, [*points[1:], points[0]], strict=True):
-        low, high = one[axis], other[axis]
-        if (low <= line) != (high <= line):
-            along = (line - low) / (high - low)
-            ends.append(one[1 - axis] + (other[1 - axis] - one[1 - axis]) * along)
-    ends.sort()
-    return tuple(zip(ends[::2], ends[1::2], strict=True))
 
 
 def usable(part: Part) -> bool:
@@ -166,8 +140,8 @@ def meeting(parts: Iterable[Part]) -> tuple[Span, Span]:
 def edge_cut(edge: str, line: float, cover: Part, base: Part, rim: bool) -> tuple[float, float] | None:
     """Start and end of the section from one edge of the cover to its middle, if the base reaches there."""
     axis = 1 if edge in ("left", "right") else 0
-    spans = crossings(corners(cover), line, axis)
-    beneath = crossings(corners(base), line, axis)
+    spans = crossings(cover.outline_mm, line, axis)
+    beneath = crossings(base.outline_mm, line, axis)
     if not spans or not beneath:
         return None
     (low, high), (base_low, base_high) = (spans[0][0], spans[-1][1]), (beneath[0][0], beneath[-1][1])
@@ -232,7 +206,7 @@ def spans_on(
     length, sign = abs(end - start), 1.0 if end > start else -1.0
     for part in parts:
         spans = []
-        for low, high in crossings(corners(part), line, axis):
+        for low, high in crossings(part.outline_mm, line, axis):
             near, far = sorted((sign * (low - start), sign * (high - start)))
             begins[part.id] = min(near, begins.get(part.id, near))
             near, far = max(0.0, near), min(length, far)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import msgspec
 
 from midframe.heat.bonds import Bond
-from midframe.heat.cut import Span, area, box, is_cell, meeting
+from midframe.heat.cut import area, box, is_cell, meeting
 from midframe.heat.materials import (
     AIR_CAPACITY_J_M3K,
     AIR_CONDUCTIVITY_W_MK,
@@ -18,6 +18,7 @@ from midframe.heat.materials import (
     of_part,
 )
 from midframe.record.model import Layer, Part, Record
+from midframe.record.outline import Span
 
 LEAST_FILL = 0.3
 """A rim is at least this full of its material, whatever the frame's mass says (own construction)."""

@@ -9,11 +9,12 @@ import msgspec
 
 from midframe.faults import RecordFault
 from midframe.heat.bonds import Bond, bond_of, rim_bonds
-from midframe.heat.cut import Cut, Span, aside, box, cut_for, is_cell, joint_named, lacking, usable
+from midframe.heat.cut import Cut, aside, box, cut_for, is_cell, joint_named, lacking, usable
 from midframe.heat.materials import CONTACT_M2KW, Range, materials
 from midframe.heat.regions import Region, air, bond_region, filled, part_region, rim_region
 from midframe.record.findings import fault
 from midframe.record.model import Joint, Part, Record
+from midframe.record.outline import Span
 
 SNAP_MM = 0.01
 """Depths closer than this are one (own construction); also the thickness that stands for a contact."""

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from itertools import combinations
 
 import msgspec
 
 from midframe.faults import UnknownPart
-from midframe.photos.overlap import area_mm2, corners_of, crossings, edges, overlap_mm2
+from midframe.photos.overlap import area_mm2, overlap_mm2
 from midframe.record.draft import with_joint, with_part
 from midframe.record.model import Condition, Face, Joint, Part, Record
+from midframe.record.outline import inside
 
 LEAST_MM2 = 4.0
 """Overlap that two outlines may have by careless marking alone: 2 mm × 2 mm (own choice)."""
@@ -109,7 +110,7 @@ def over_spots(record: Record) -> Iterator[Cover]:
         for part in record.parts:
             if part.id in joint.holds or part.id == record.device.body or in_condition(joint.behind, part.id):
                 continue
-            hidden = sum(inside(part.outline_mm, spot) for spot in joint.spots_mm)
+            hidden = sum(inside(spot, part.outline_mm) for spot in joint.spots_mm)
             if hidden and joint.face and lies_over_joint(part, joint):
                 yield Cover(
                     above=part.id,
@@ -128,12 +129,6 @@ def lies_over_joint(part: Part, joint: Joint) -> bool:
     if joint.face == "front":
         return max(part.depth_mm) <= joint.depth_mm
     return joint.face == "back" and min(part.depth_mm) >= joint.depth_mm
-
-
-def inside(outline: Sequence[tuple[float, float]], spot: tuple[float, float]) -> bool:
-    """Whether a spot lies within an outline, by the even-odd rule."""
-    row = crossings(edges(corners_of(outline)), spot[1] + 1e-9)
-    return sum(x < spot[0] for x in row) % 2 == 1
 
 
 def in_condition(condition: Condition, part: str) -> bool:

@@ -5,21 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
+from midframe.record.outline import corners
+
 Point = tuple[float, float]
 Polygon = Sequence[Point]
 Edge = tuple[Point, Point]
-
-
-def corners_of(outline: Polygon) -> tuple[Point, ...]:
-    """The corners of an outline of a record: two points are opposite corners of a box.
-
-    >>> corners_of([(0, 0), (2, 1)])
-    ((0, 0), (2, 0), (2, 1), (0, 1))
-    """
-    if len(outline) != 2:
-        return tuple(outline)
-    (left, top), (right, bottom) = outline
-    return ((left, top), (right, top), (right, bottom), (left, bottom))
 
 
 def area_mm2(outline: Polygon) -> float:
@@ -55,7 +45,7 @@ def overlap_mm2(one: Polygon, other: Polygon) -> float:
     ----------
     A sweep over strips with the even-odd rule, textbook.
     """
-    shapes = [edges(corners_of(shape)) for shape in (one, other)]
+    shapes = [edges(corners(shape)) for shape in (one, other)]
     if not all(shapes):
         return 0.0
     heights = sorted(heights_of([edge for shape in shapes for edge in shape]))

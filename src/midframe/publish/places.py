@@ -11,6 +11,7 @@ from collections.abc import Iterable
 import msgspec
 
 from midframe.record.model import Condition, Joint, Part, Record
+from midframe.record.outline import crossings
 from midframe.record.structure import seats
 
 Span = tuple[float, float]
@@ -79,32 +80,8 @@ def measured(part: Part, plane: float | None) -> Slab:
     """The slab of a part that gives its depth and outline."""
     low, high = sorted(part.depth_mm or (0.0, 0.0))
     whole = hull((y, y) for _, y in part.outline_mm)
-    spans = (whole,) if plane is None else crossings(corners(part), plane)
+    spans = (whole,) if plane is None else crossings(part.outline_mm, plane)
     return Slab(part.id, spans or (whole,), (low, high), bool(spans))
-
-
-def corners(part: Part) -> tuple[Span, ...]:
-    """The outline as a polygon; two points are opposite corners of a box."""
-    if len(part.outline_mm) != 2:
-        return part.outline_mm
-    (x1, y1), (x2, y2) = part.outline_mm
-    return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
-
-
-def crossings(polygon: tuple[Span, ...], plane: float) -> tuple[Span, ...]:
-    """Where the line x = plane runs inside a polygon, as spans of y in ascending order.
-
-    >>> crossings(((0, 0), (4, 0), (4, 9), (0, 9)), 1.0)
-    ((0.0, 9.0),)
-    >>> crossings(((0, 0), (4, 0), (4, 9), (0, 9)), 5.0)
-    ()
-    """
-    ends = []
-    for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        if (x1 <= plane) != (x2 <= plane):
-            ends.append(y1 + (y2 - y1) * (plane - x1) / (x2 - x1))
-    ends.sort()
-    return tuple(zip(ends[::2], ends[1::2], strict=True))
 
 
 def guessed(record: Record, part: Part, slabs: dict[str, Slab]) -> Slab:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from midframe.publish.places import corners, places
+from midframe.publish.places import places
 from midframe.publish.svg import drawing, element, path, titled, words
 from midframe.record.model import Face, Joint, Record
+from midframe.record.outline import corners
 
 WIDTH = 360.0
 """Width of the drawing, units: that of the section, so that the two stand under one another."""
@@ -43,7 +44,8 @@ def plan_drawing(
     shown = set(parts) - {record.device.body}
     named = [part for part in record.parts if part.id in shown and part.outline_mm]
     shapes += [
-        titled(path([at(*c) for c in corners(part)], "d-part", closed=True), part.name) for part in named
+        titled(path([at(*c) for c in corners(part.outline_mm)], "d-part", closed=True), part.name)
+        for part in named
     ]
     shapes += [spot(*at(x, y)) for y, x in spots]
     side = "front" if up == "front" else "back"

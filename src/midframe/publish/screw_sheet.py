@@ -10,9 +10,9 @@ import msgspec
 from midframe.dossier.trays import Tray, trays
 from midframe.faults import BadSetting
 from midframe.publish.paper import MARGIN_MM, Paper, paper
-from midframe.publish.places import corners
 from midframe.record import digest
 from midframe.record.model import Face, Move, Record
+from midframe.record.outline import corners
 from midframe.screws import Group, KindLine, groups, tally
 from midframe.screws.mass import head_mm
 from midframe.ways.teardown import teardown
@@ -349,7 +349,7 @@ def outlines(record: Record, own: Sequence[Group], plan: Plan) -> tuple[tuple[tu
     """Outlines of the covers that the screws hold, for the eye to find the place."""
     covers = {group.cover for group in own} - {record.device.body}
     return tuple(
-        tuple(plan.at(x, y) for x, y in corners(part))
+        tuple(plan.at(x, y) for x, y in corners(part.outline_mm))
         for part in record.parts
         if part.id in covers and len(part.outline_mm) >= 2
     )

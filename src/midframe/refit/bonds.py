@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import msgspec
 
 from midframe.record.model import Joint, Part, Record
+from midframe.record.outline import corners
 
 Point = tuple[float, float]
 
@@ -31,12 +32,10 @@ class Bond(msgspec.Struct, frozen=True):
     area_from: str
 
 
-def corners(outline: Sequence[Point]) -> list[Point]:
-    """The outline as a polygon without points that repeat; two points are opposite corners of a box."""
-    if len(outline) == 2:
-        (x1, y1), (x2, y2) = outline
-        outline = ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
-    return [point for at, point in enumerate(outline) if point != outline[at - 1]]
+def distinct(outline: Sequence[Point]) -> list[Point]:
+    """The corners of an outline without points that repeat."""
+    points = corners(outline)
+    return [point for at, point in enumerate(points) if point != points[at - 1]]
 
 
 def area_mm2(outline: Sequence[Point]) -> float:
@@ -51,7 +50,7 @@ def area_mm2(outline: Sequence[Point]) -> float:
     >>> area_mm2(((0, 0), (4, 3))), area_mm2(((0, 0), (4, 0), (0, 3)))
     (12.0, 6.0)
     """
-    points = corners(outline)
+    points = distinct(outline)
     pairs = zip(points, (*points[1:], *points[:1]), strict=True)
     return abs(sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in pairs)) / 2
 
@@ -62,7 +61,7 @@ def perimeter_mm(outline: Sequence[Point]) -> float:
     >>> perimeter_mm(((0, 0), (4, 3)))
     14.0
     """
-    points = corners(outline)
+    points = distinct(outline)
     return sum(math.dist(a, b) for a, b in zip(points, (*points[1:], *points[:1]), strict=True))
 
 
@@ -90,7 +89,7 @@ def strip_length_mm(outline: Sequence[Point], width_mm: float) -> float:
     >>> strip_length_mm(((0, 0), (70, 150)), 1.0)
     436.0
     """
-    points = corners(outline)
+    points = distinct(outline)
     turned = [turn(points[at - 1], point, points[(at + 1) % len(points)]) for at, point in enumerate(points)]
     sense = 1.0 if sum(turned) >= 0 else -1.0
     shorter = sum(math.tan(sense * angle / 2) for angle in turned)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import msgspec
 
 from midframe.record.model import Joint, Part, Record
+from midframe.record.outline import inside
 
 VULNERABLE = ("display", "battery", "main_board", "sub_board")
 """Roles whose parts a screw point harms at once: display, cell, boards."""
@@ -24,28 +23,6 @@ class Beneath(msgspec.Struct, frozen=True):
     name: str
     vulnerable: bool
     gap_mm: float | None
-
-
-def corners(part: Part) -> Sequence[Point]:
-    """The outline as a polygon; two points are opposite corners of a box."""
-    if len(part.outline_mm) != 2:
-        return part.outline_mm
-    (x1, y1), (x2, y2) = part.outline_mm
-    return ((x1, y1), (x2, y1), (x2, y2), (x1, y2))
-
-
-def inside(point: Point, polygon: Sequence[Point]) -> bool:
-    """Whether a point lies in a polygon, by the even-odd rule.
-
-    >>> inside((1, 1), ((0, 0), (2, 0), (2, 2), (0, 2))), inside((3, 1), ((0, 0), (2, 0), (2, 2), (0, 2)))
-    (True, False)
-    """
-    x, y = point
-    odd = False
-    for (x1, y1), (x2, y2) in zip(polygon, (*polygon[1:], *polygon[:1]), strict=True):
-        if (y1 > y) != (y2 > y) and x < x1 + (x2 - x1) * (y - y1) / (y2 - y1):
-            odd = not odd
-    return odd
 
 
 def bottom_mm(joint: Joint) -> float | None:
@@ -78,7 +55,7 @@ def beneath(record: Record, joint: Joint) -> tuple[Beneath, ...]:
     for part in record.parts:
         if part.id in joint.holds or part.id in above or len(part.outline_mm) < 2:
             continue
-        if not any(inside(spot, corners(part)) for spot in joint.spots_mm):
+        if not any(inside(spot, part.outline_mm) for spot in joint.spots_mm):
             continue
         gap = gap_mm(part, joint, bottom)
         vulnerable = bool({part.role, *part.also} & set(VULNERABLE))
