@@ -8,9 +8,10 @@ import msgspec
 
 from midframe.dossier.trays import Tray, trays
 from midframe.publish.names import title_of
-from midframe.publish.refit import ELECTRICAL, Refit, refit
+from midframe.publish.refit import Refit, refit
 from midframe.record import Record, digest
 from midframe.record.model import Move
+from midframe.ways.electrical import cell_connectors
 from midframe.ways.rules import Rules, State
 
 
@@ -65,9 +66,7 @@ def pause(
     rules = Rules(record)
     state = rules.replay(done)
     lying = trays(record, done)
-    cells = {part.id for part in record.parts if part.role == "battery" or "battery" in part.also}
-    supply = [j.id for j in record.joints if j.kind in ELECTRICAL and cells & set(j.holds)]
-    live = any(joint not in state.open for joint in supply)
+    live = any(joint not in state.open for joint in cell_connectors(record))
     hanging = tuple(
         title_of(joint)
         for joint in record.joints

@@ -17,10 +17,8 @@ from midframe.screws import Group, Torque, WrongHole, groups, torque, wrong_hole
 from midframe.sources import Source, cited
 from midframe.ways.backward import BackMove, backward, close, put
 from midframe.ways.count import Count, count
+from midframe.ways.electrical import ELECTRICAL, cell_connectors, cells, live_joints
 from midframe.ways.rules import Rules, State
-
-ELECTRICAL = ("connector", "solder")
-"""Kinds of joints that carry current."""
 
 
 class ScrewsBack(msgspec.Struct, frozen=True):
@@ -125,7 +123,7 @@ class Way:
         self.back = backward(record, moves)
         self.counted: Count = count(record, moves)
         self.new = {*self.counted.ruined, *new_parts}
-        self.cells = {p.id for p in record.parts if p.role == "battery" or "battery" in p.also}
+        self.cells = set(cells(record))
         opened = {move.open for move in moves}
         self.groups = {group.joint: group for group in groups(record) if group.joint in opened}
         self.hazards = wrong_holes(record)
@@ -171,7 +169,7 @@ class Way:
         """Every move back with all that stands beside it."""
         out = sum(group.count for group in self.groups.values())
         looked = covered_before(self.rules, self.back)
-        live = live_back(self.rules, self.back, self.cells)
+        live = live_back(self.record, self.back)
         for number, move in enumerate(self.back, start=1):
             group = self.groups.get(move.close)
             out -= group.count if group else 0
@@ -277,14 +275,13 @@ def open_to_view(rules: Rules, state: State, joint: str) -> bool:
     return not rules.missing(state, said.behind, frozenset(said.holds), frozenset())
 
 
-def live_back(rules: Rules, back: Sequence[BackMove], cells: set[str]) -> frozenset[int]:
+def live_back(record: Record, back: Sequence[BackMove]) -> frozenset[int]:
     """Numbers of the moves back that close an electrical joint while a battery is connected."""
-    electrical = {joint for joint, said in rules.joints.items() if said.kind in ELECTRICAL}
-    supply = {joint for joint in electrical if cells & set(rules.joints[joint].holds)}
+    supply, fed = set(cell_connectors(record)), live_joints(record)
     still_open = {move.close for move in back} & supply
     found = set()
     for number, move in enumerate(back, start=1):
-        if move.close in electrical - supply and supply - still_open:
+        if move.close in fed and supply - still_open:
             found.add(number)
         still_open.discard(move.close)
     return frozenset(found)
