@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from midframe.cli import shared
+from midframe.cli.data import store_options
 
 
 @click.command("serve")
@@ -20,14 +21,7 @@ from midframe.cli import shared
     help="Port to listen on; 0 takes any that is free.",
 )
 @click.option("--host", "hosts", multiple=True, metavar="NAME", help="A further name that it answers to.")
-@click.option("--data", metavar="FOLDER", help="The data folder, instead of the user's.")
-@click.option(
-    "--store",
-    "url",
-    metavar="URL",
-    envvar="MIDFRAME_STORE",
-    help="A PostgreSQL store (postgresql://…), for several machines; $MIDFRAME_STORE does the same.",
-)
+@store_options
 @click.option("--demo", "with_demo", is_flag=True, help="Put the invented demo devices on the shelf.")
 def command(
     share: bool, port: int, hosts: tuple[str, ...], data: str | None, url: str | None, with_demo: bool

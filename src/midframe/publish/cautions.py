@@ -10,6 +10,7 @@ from midframe.publish.contents import Hazard
 from midframe.record.model import Operation, Record
 from midframe.ways.bench import is_heating
 from midframe.ways.count import CountedMove
+from midframe.ways.electrical import ELECTRICAL, cells
 
 SOLVENTS = ("isopropanol", "adhesive remover")
 HOT_TOOLS = ("soldering iron", "hot air", "heating mat")
@@ -106,8 +107,8 @@ def raised(record: Record, moves: Sequence[CountedMove]) -> Iterator[tuple[str, 
     touched = [
         set(move.group) | set(joints[move.move.open].holds if move.move.open else ()) for move in moves
     ]
-    if cells := {part.id for part in record.parts if part.role == "battery" or "battery" in part.also}:
-        at_cell = (n for n, parts in enumerate(touched, start=1) if parts & cells)
+    if own := set(cells(record)):
+        at_cell = (n for n, parts in enumerate(touched, start=1) if parts & own)
         heated = (n for n, steps in enumerate(ways, start=1) if any(map(is_heating, steps)))
         yield "cell", tuple(sorted({*at_cell, *heated}))
         yield "swollen", ()
@@ -147,9 +148,9 @@ def uses(step: Operation, tools: Sequence[str]) -> bool:
 def live_moves(record: Record, moves: Sequence[CountedMove]) -> tuple[int, ...]:
     """Numbers of the moves that open an electrical joint while a battery is still joined by one."""
     joints = {joint.id: joint for joint in record.joints}
-    cells = {part.id for part in record.parts if part.role == "battery" or "battery" in part.also}
-    electrical = {joint.id for joint in record.joints if joint.kind in ("connector", "solder")}
-    supply = {joint for joint in electrical if not cells.isdisjoint(joints[joint].holds)}
+    own = set(cells(record))
+    electrical = {joint.id for joint in record.joints if joint.kind in ELECTRICAL}
+    supply = {joint for joint in electrical if not own.isdisjoint(joints[joint].holds)}
     found = []
     for number, move in enumerate(moves, start=1):
         if move.move.open in electrical and move.move.open not in supply and supply:
