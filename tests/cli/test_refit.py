@@ -58,3 +58,14 @@ def test_a_bad_line_of_readings_is_named():
     result = run("seal", "bad.csv", "--volume-ml", "10")
     assert result.exit_code == 1
     assert "bad.csv, line 2" in result.stderr
+
+
+def test_readings_that_are_not_there_are_called_readings_and_no_record():
+    from click.testing import CliRunner
+
+    from midframe.cli import main
+
+    told = CliRunner().invoke(main, ["seal", "nowhere.csv", "--volume-ml", "10"])
+    assert told.exit_code == 1
+    assert "right: the path of the readings of a decay test (CSV)" in told.stderr
+    assert "midframe new" not in told.stderr

@@ -88,7 +88,10 @@ def settings_in(options: dict[str, Any]) -> Any:
 
     own: tuple[Any, ...] = ()
     if options["measured"] is not None:
-        kept = calibrations_from(shared.text_of(options["measured"]), options["measured"])
+        kept = calibrations_from(
+            shared.text_of(options["measured"], "measured sources (TOML, as --keep writes it)"),
+            options["measured"],
+        )
         own = tuple(one.setting() for one in kept)
     return PlanSettings(
         cell=options["cell"] or "not said",

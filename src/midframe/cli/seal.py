@@ -28,7 +28,7 @@ def command(
     from midframe.cli.sheets.refit import seal_sheet
     from midframe.seal import readings_from_csv, seal_check
 
-    text = shared.text_of(readings)
+    text = shared.text_of(readings, "the readings of a decay test (CSV)")
     found = readings_from_csv(text, readings, unit=unit, gauge_at_pa=ambient_pa if gauge else None)
     result = seal_check(found, volume_ml * 1e-6, ambient_pa=ambient_pa)
     if as_json:

@@ -31,8 +31,15 @@ file_argument = click.argument("file", metavar="FILE")
 json_option = click.option("--json", "as_json", is_flag=True, help="Print JSON; keys in docs/json.md.")
 
 
-def text_of(file: str) -> str:
-    """The text behind FILE: a path, `demo:NAME`, or `-` for the standard input; raises `RecordFault`."""
+A_RECORD = "a record (NAME.device.toml), or demo:tern-3"
+"""What FILE is, wherever nothing else is asked for."""
+
+
+def text_of(file: str, right: str = A_RECORD) -> str:
+    """The text behind FILE: a path, `demo:NAME`, or `-` for the standard input; raises `RecordFault`.
+
+    `right` says what the file would be, for the message where it cannot be read.
+    """
     if file.startswith(DEMO):
         from midframe import demo
 
@@ -43,18 +50,19 @@ def text_of(file: str) -> str:
             raise refused(file, "no such demo device", f"{right}one of {', '.join(demo.names())}")
         return demo.text(name)
     try:
-        return bytes_of(file).decode("utf-8-sig")
+        return bytes_of(file, right).decode("utf-8-sig")
     except UnicodeDecodeError as error:
         wide = error.object[:2] in (b"\xff\xfe", b"\xfe\xff")
         if wide:
             raise refused(file, "text in UTF-16", "the same saved as UTF-8") from None
         found = f"byte {error.object[error.start]:#04x} at offset {error.start}, which is no UTF-8"
-        raise refused(file, found, "a record as UTF-8 text") from None
+        raise refused(file, found, f"{right.partition(' (')[0]} as UTF-8 text") from None
 
 
-def bytes_of(file: str) -> bytes:
+def bytes_of(file: str, right: str = A_RECORD) -> bytes:
     """What stands in a file; raises `RecordFault` where it cannot be read."""
-    right = "the path of a record (NAME.device.toml), or demo:tern-3"
+    begins = "; `midframe new` begins a record" if right == A_RECORD else ""
+    right = f"the path of {right}"
     try:
         if file == "-":
             data = sys.stdin.buffer.read(LARGEST_BYTES + 1)
@@ -62,13 +70,13 @@ def bytes_of(file: str) -> bytes:
             with Path(file).open("rb") as stream:
                 data = stream.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
-        raise refused(file, "no such file", f"{right}; `midframe new` begins a record") from None
+        raise refused(file, "no such file", right + begins) from None
     except OSError as error:
         raise refused(file, reason(error), right) from None
     except ValueError as error:  # a null byte in the path
         raise refused(file, str(error), right) from None
     if len(data) > LARGEST_BYTES:
-        raise refused(file, f"more than {LARGEST_BYTES // 2**20} MB", "a record, which is text of some kB")
+        raise refused(file, f"more than {LARGEST_BYTES // 2**20} MB", "a file of some kB")
     return data
 
 
@@ -97,12 +105,12 @@ def toolbox_in(file: str | None) -> Any:
     """The toolbox in a file, if one is named."""
     from midframe.ways.toolbox import parse
 
-    return None if file is None else parse(text_of(file), file)
+    return None if file is None else parse(text_of(file, "a toolbox (TOML)"), file)
 
 
 def counts_in(file: str | None) -> dict[str, int] | None:
     """The shop's own jobs by role or fault, if a file is named; what they may be is said by the library."""
-    return None if file is None else parsed(text_of(file), file)
+    return None if file is None else parsed(text_of(file, "the shop's jobs (TOML)"), file)
 
 
 def part_named(record: Record, name: str) -> str:
