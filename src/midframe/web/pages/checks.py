@@ -1,0 +1,27 @@
+"""Checks: the way to function checks, seal and what else is checked on the bench, and how each stands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from types import MappingProxyType
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from midframe.record.model import Record
+from midframe.web.context import store_of
+from midframe.web.render import page
+
+STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({})
+"""Key of a page in `checks_nav.html` → how that check stands, in a few words; empty where nothing is done."""
+
+
+def checks(request: Request) -> Response:
+    """The pages under Checks, each with what it is for and how it stands."""
+    kept = store_of(request).get(request.path_params["id"])
+    told = {key: stands(kept.record) for key, stands in STANDS.items()}
+    return page(request, "checks.html", kept=kept, sheet="checks", sheet_title="Checks", told=told)
+
+
+routes = (Route("/r/{id}/checks", checks),)
