@@ -21,6 +21,8 @@ def test_a_sound_record_has_no_fault():
     assert sound(read(TERN)) == read(TERN)
 
 
+SEAL_TEST = '\n[[seal_tests]]\nid = "t"\nvolume_ml = 10\nseconds = {}\npressure_pa = {}\ncelsius = {}\n'
+
 FAULTS = [
     (changed('body = "frame"', 'body = "fram"'), "device.body", "", 'unknown part "fram"', 'part "frame"'),
     (
@@ -256,6 +258,42 @@ FAULTS = [
         '"lid"',
         "parts",
     ),
+    (
+        TERN + '\n[[measurements]]\nid = "m"\non = "lid"\nwhat = "state of health"',
+        "measurements[0].on",
+        "m",
+        '"lid"',
+        "part or joint",
+    ),
+    (
+        TERN + '\n[[tried]]\ncheck = "touch"\n[[tried]]\ncheck = "touch"',
+        "tried[1].check",
+        "touch",
+        "a second time",
+        "tried[0]",
+    ),
+    (
+        TERN + SEAL_TEST.format("[0, 60]", "[111325]", "[]"),
+        "seal_tests[0].pressure_pa",
+        "t",
+        "1 values for 2 times",
+        "one for each",
+    ),
+    (
+        TERN + SEAL_TEST.format("[0, 60]", "[111325, 111300]", "[20]"),
+        "seal_tests[0].celsius",
+        "t",
+        "1 values for 2 times",
+        "one for each",
+    ),
+    (
+        TERN + SEAL_TEST.format("[60, 60]", "[111325, 111300]", "[]"),
+        "seal_tests[0].seconds",
+        "t",
+        "not later",
+        "rising",
+    ),
+    (TERN + SEAL_TEST.format("[0]", "[111325]", "[]"), "seal_tests[0].seconds", "t", "1 readings", "two"),
     (TERN + '\n[[photos]]\nhash = "ab"\nparts = ["lid"]', "photos[0].parts[0]", "", '"lid"', "parts"),
     (
         TERN + '\n[[tools]]\nname = "spudger"\n[[tools]]\nname = "spudger"',

@@ -23,6 +23,10 @@ ROWS = {
     "Layer": "`[[layers]]`",
     "Seal": "`[[seals]]`",
     "Check": "`[[checks]]`",
+    "Measurement": "`[[measurements]]`",
+    "Tried": "`[[tried]]`",
+    "Outcome": "`before`",
+    "SealTest": "`[[seal_tests]]`",
     "Photo": "`[[photos]]`",
 }
 

@@ -7,7 +7,7 @@ from midframe.demo import load, names
 from midframe.faults import BadSetting, RecordFault, UnknownPart
 from midframe.record import check, faults, read, write
 from midframe.record.edits import put_in, remove_joint, remove_part, rename, take_out
-from midframe.record.model import LogEntry
+from midframe.record.model import LogEntry, Measurement
 from midframe.record.references import uses
 
 DEVICES = {name: load(name) for name in names()}
@@ -136,3 +136,15 @@ def test_every_fault_of_a_table_is_told_with_its_place():
     with pytest.raises(RecordFault) as fault:
         put_in(record, "parts", 0, {"id": "frame", "name": "", "mass_g": -1})
     assert [finding.path for finding in fault.value.findings] == ["parts[0].name", "parts[0].mass_g"]
+
+
+def test_a_measurement_follows_its_part_and_goes_with_it():
+    found = tuple(
+        Measurement(id=f"m-{on}", on=on, what="state of health", value=91.0)
+        for on in ("battery", "battery-bond")
+    )
+    record = msgspec.structs.replace(DEVICES["tern-3"], measurements=found)
+    assert rename(record, "part", "battery", "cell").measurements[0].on == "cell"
+    assert [one.on for one in remove_joint(record, "battery-bond").measurements] == ["battery"]
+    assert remove_part(record, "battery").measurements == ()
+    assert read(write(record)) == record

@@ -21,6 +21,7 @@ CHECKS = (
     shapes.part_faults,
     shapes.joint_faults,
     shapes.move_faults,
+    shapes.seal_faults,
     completeness.role_notes,
     completeness.gap_notes,
     plausible.device_notes,

@@ -131,6 +131,9 @@ def remove_joint(record: Record, joint: str) -> Record:
             entry["note"] = f"{entry['note']} ({said})" if entry.get("note") else said
         if entry.get("on") == joint:
             entry.pop("on")
+    for one in data.get("measurements", []):
+        if one["on"] == joint:
+            one.pop("on")
     for seal in data.get("seals", []):
         seal["at"] = [one for one in seal["at"] if one != joint]
     return still_seated(record, tidied(data, ""))
@@ -175,6 +178,7 @@ def tidied(data: Table, said: str) -> Record:
     for order in data.get("orders", []):
         order["moves"] = [move for move in order["moves"] if move.get("open") or move.get("lift")]
     data["seals"] = [seal for seal in data.get("seals", []) if seal["at"]]
+    data["measurements"] = [one for one in data.get("measurements", []) if one.get("on")]
     return from_plain(data)
 
 
@@ -199,7 +203,7 @@ def put_in(record: Record, section: str, index: int | None, table: Table) -> Rec
 
 
 def take_out(record: Record, section: str, index: int) -> Record:
-    """The record without one table of a list that nothing names: tools, layers, seals, checks, orders."""
+    """The record without one table of a list that nothing names, such as tools, layers, checks."""
     rows = list(getattr(record, section))
     if not 0 <= index < len(rows):
         raise UnknownPart(f"no {section}[{index}] in the record")

@@ -23,6 +23,7 @@ Percent: TypeAlias = Annotated[float, Meta(ge=0, le=100)]
 Coordinate: TypeAlias = Annotated[float, Meta(ge=-10_000, le=10_000)]
 Celsius: TypeAlias = Annotated[float, Meta(ge=-273.15, le=2_000)]
 Count: TypeAlias = Annotated[int, Meta(ge=1, le=1_000_000)]
+Measured: TypeAlias = Annotated[float, Meta(ge=-1e12, le=1e12)]
 Year: TypeAlias = Annotated[int, Meta(ge=1980, le=2200)]
 
 Face: TypeAlias = Literal["front", "back", "edge"]
@@ -39,6 +40,9 @@ RemoteDuty: TypeAlias = Literal["notification", "authorisation"]
 RepairInformation: TypeAlias = Literal["public", "free_professional", "paid_professional", "none"]
 ToolGroup: TypeAlias = Literal["basic", "commercial", "proprietary"]
 Supply: TypeAlias = Literal["spare", "product"]
+CellCondition: TypeAlias = Literal["sound", "damaged", "swollen"]
+"""How a cell was seen to be; one that is damaged or swollen gets no heat and no charge."""
+
 Role: TypeAlias = Literal[
     "battery",
     "display",
@@ -156,7 +160,7 @@ class Part(Struct, frozen=True, kw_only=True):
     `outline_mm` its outline on the plan seen from the front (x from the left,
     y from the top): a polygon, or two points as opposite corners of a box.
     `bundle` names the parts its spare is sold with. `also` holds further roles
-    of the same part (a microphone on the charging-port module).
+    of the same part (a microphone on the charging-port module). `condition` is that of a cell, as seen.
     """
 
     id: Id
@@ -177,6 +181,7 @@ class Part(Struct, frozen=True, kw_only=True):
     outline_mm: tuple[tuple[Coordinate, Coordinate], ...] = ()
     material: str = ""
     specs: tuple[Spec, ...] = ()
+    condition: CellCondition | None = None
     renew: Renewal | None = None
     photos: tuple[Text, ...] = ()
     note: str = ""
@@ -286,6 +291,68 @@ class Check(Struct, frozen=True, kw_only=True):
     when: Literal["before", "after", "both"] = "both"
 
 
+class Measurement(Struct, frozen=True, kw_only=True):
+    """What a check on the bench found on a part or joint: a figure with its range, and how it was had.
+
+    `at` is the moment as ISO 8601; `file` the name of the log that was read. `value` is absent where only
+    the range is worth saying.
+    """
+
+    id: Id
+    on: Text
+    what: Text
+    value: Measured | None = None
+    low: Measured | None = None
+    high: Measured | None = None
+    unit: str = ""
+    at: str = ""
+    method: str = ""
+    file: str = ""
+    note: str = ""
+
+
+class Outcome(Struct, frozen=True, kw_only=True):
+    """What a function check came to, a note, and figures read beside it."""
+
+    outcome: Literal["works", "worse", "does not work", "not tried"]
+    note: str = ""
+    figures: tuple[Spec, ...] = ()
+
+
+class Tried(Struct, frozen=True, kw_only=True):
+    """A function check as tried on this device before and after a job.
+
+    `check` is the id of one of `[[checks]]`, or of the list in `midframe.trials`.
+    """
+
+    check: Text
+    before: Outcome | None = None
+    after: Outcome | None = None
+
+
+class SealTest(Struct, frozen=True, kw_only=True):
+    """A pressure or vacuum decay test: readings, absolute pressures, and how sure they are.
+
+    `seconds`, `pressure_pa` and, where it was measured, `celsius` hold one value a reading. `unit` is the
+    unit of the gauge, `gauge` that it told pressures relative to `ambient_pa`; both only for showing.
+    Uncertainties are standard ones.
+    """
+
+    id: Id
+    at: str = ""
+    volume_ml: Positive
+    ambient_pa: Positive = 101_325.0
+    seconds: tuple[NotNegative, ...]
+    pressure_pa: tuple[Positive, ...]
+    celsius: tuple[Celsius, ...] = ()
+    unit: str = "Pa"
+    gauge: bool = False
+    volume_uncertainty_percent: Percent = 5.0
+    pressure_uncertainty_pa: NotNegative = 5.0
+    temperature_uncertainty_k: NotNegative = 0.05
+    note: str = ""
+
+
 class Photo(Struct, frozen=True, kw_only=True):
     """A photo by content hash, and what it shows."""
 
@@ -322,5 +389,8 @@ class Record(Struct, frozen=True, kw_only=True):
     layers: tuple[Layer, ...] = ()
     seals: tuple[Seal, ...] = ()
     checks: tuple[Check, ...] = ()
+    tried: tuple[Tried, ...] = ()
+    seal_tests: tuple[SealTest, ...] = ()
+    measurements: tuple[Measurement, ...] = ()
     photos: tuple[Photo, ...] = ()
     log: tuple[LogEntry, ...] = ()

@@ -67,13 +67,15 @@ def joint_uses(record: Record) -> Iterator[Use]:
 
 
 def other_uses(record: Record) -> Iterator[Use]:
-    """The ids that layers, seals, checks and photos name."""
+    """The ids that layers, seals, checks, measurements and photos name."""
     for number, layer in enumerate(record.layers):
         yield from listed(f"layers[{number}].between", layer.id, layer.between)
     for number, seal in enumerate(record.seals):
         yield from listed(f"seals[{number}].at", seal.id, seal.at, ("part", "joint"))
     for number, check in enumerate(record.checks):
         yield from listed(f"checks[{number}].parts", check.id, check.parts)
+    for number, one in enumerate(record.measurements):
+        yield Use(f"measurements[{number}].on", one.id, one.on, ("part", "joint"))
     for number, photo in enumerate(record.photos):
         yield from listed(f"photos[{number}].parts", "", photo.parts)
 
@@ -133,12 +135,15 @@ def double_ids(record: Record) -> Iterator[Finding]:
         "layers": [layer.id for layer in record.layers],
         "seals": [seal.id for seal in record.seals],
         "checks": [check.id for check in record.checks],
+        "tried": [one.check for one in record.tried],
+        "seal_tests": [one.id for one in record.seal_tests],
+        "measurements": [one.id for one in record.measurements],
         "tools": [tool.name for tool in record.tools],
         "photos": [photo.hash for photo in record.photos],
     }
     for name, ids in lists.items():
         counted: Counter[str] = Counter()
-        key = {"tools": "name", "photos": "hash"}.get(name, "id")
+        key = {"tools": "name", "photos": "hash", "tried": "check"}.get(name, "id")
         for number, one in enumerate(ids):
             if counted[one]:
                 first = f"{name}[{ids.index(one)}]"

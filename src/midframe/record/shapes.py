@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Iterator
 
@@ -183,3 +184,17 @@ def one_move(at: str, move: Move | LogEntry, alternatives: dict[str, int], body:
         )
     if body in move.lift:
         yield fault(f"{at}.lift", body, "the body lifted", "the parts that come off the body")
+
+
+def seal_faults(record: Record) -> Iterator[Finding]:
+    """Readings of seal tests: one pressure a time, and a temperature for each or for none."""
+    for number, test in enumerate(record.seal_tests):
+        many, at = len(test.seconds), f"seal_tests[{number}]"
+        if many < 2:
+            yield fault(f"{at}.seconds", test.id, f"{many} readings", "two or more")
+        for key in ("pressure_pa", "celsius"):
+            held = len(getattr(test, key))
+            if held != many and (held or key == "pressure_pa"):
+                yield fault(f"{at}.{key}", test.id, f"{held} values for {many} times", "one for each time")
+        if any(late <= early for early, late in itertools.pairwise(test.seconds)):
+            yield fault(f"{at}.seconds", test.id, "a time not later than the one before", "rising seconds")

@@ -41,6 +41,9 @@ def texts(record: Record) -> Iterator[str]:
         yield from (f"{one.id} {one.kind} {one.note}" for one in table)
     yield from (f"{tool.name} {tool.note}" for tool in record.tools)
     yield from (one.text for one in record.checks)
+    yield from (told.note for one in record.tried for told in (one.before, one.after) if told)
+    yield from (one.note for one in record.seal_tests)
+    yield from (f"{one.what} {one.method} {one.note}" for one in record.measurements)
     yield from (one.caption for one in record.photos)
     yield from (entry.note for entry in record.log)
 
