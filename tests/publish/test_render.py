@@ -10,7 +10,7 @@ from jinja2 import UndefinedError
 
 from midframe.faults import BadSetting
 from midframe.publish import instruction, to_html, to_markdown
-from midframe.publish.render import css, environment, legible_value
+from midframe.publish.templating import css, environment, legible_value
 
 JOBS = [
     ("tern-3", "battery"),

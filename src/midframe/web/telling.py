@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from midframe.publish.cautions import CAUTIONS
-from midframe.publish.render import figure, listed, minutes, moves
+from midframe.publish.language import language
 from midframe.sources import Source, cited
 from midframe.ways.wording import in_sentence
 
@@ -29,7 +29,7 @@ def brief(seconds: float | None) -> str:
     """
     if seconds is None:
         return "not known"
-    return f"{seconds:.0f} s" if round(seconds) < 100 else f"{minutes(seconds)} min"
+    return f"{seconds:.0f} s" if round(seconds) < 100 else f"{language().minutes(seconds)} min"
 
 
 def span(low: float, high: float) -> str:
@@ -40,7 +40,7 @@ def span(low: float, high: float) -> str:
     """
     if round(high) < 100:
         return f"{low:.0f} to {high:.0f} s"
-    return f"{minutes(low)} to {minutes(high)} min"
+    return f"{language().minutes(low)} to {language().minutes(high)} min"
 
 
 def share(value: float) -> str:
@@ -110,9 +110,9 @@ FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
         "caution_title": caution_title,
         "caution_lines": caution_lines,
         "in_sentence": in_sentence,
-        "listed": listed,
-        "plain_figure": figure,
-        "moves_words": moves,
+        "listed": language().listed,
+        "plain_figure": language().figure,
+        "moves_words": language().moves,
     }
 )
 """What the templates of answers may write with."""
