@@ -83,11 +83,12 @@ class DeviceUpkeep(msgspec.Struct, frozen=True, kw_only=True):
     battery_needs: tuple[Reason, ...]
 
 
-class _Times(msgspec.Struct, frozen=True):
-    """Single medians of a way in and its refit, and what a clock holds, in seconds."""
+class WayTimes(msgspec.Struct, frozen=True):
+    """Single medians of a way in and its refit, and what a clock holds on the way in and in all, seconds."""
 
     way_in: tuple[float, ...]
     refit: tuple[float, ...]
+    waited: float
     fixed: float
 
 
@@ -134,19 +135,51 @@ def device_upkeep(
     ----------
     [mil-hdbk-472, procedure II], [open-repair-data, phone_shop_prior.csv].
     """
-    wanted = [part for part in record.parts if roles_for_upkeep(record, part, own_counts)]
+    found = repairs_of(record, own_counts, readings=readings, bench=bench, refit=refit)
+    kind = record.device.kind
+    return DeviceUpkeep(
+        device=record.device.name,
+        upkeep=upkeep(kind, found.parts, own_counts, settings),
+        seconds=tuple(_seconds(part, times) for part, times in found.times),
+        unreachable=found.unreachable,
+        chances=chances(kind),
+        barriers=barriers(kind),
+        battery_needs=battery_needs(kind),
+    )
+
+
+class Repairs(msgspec.Struct, frozen=True):
+    """Times of every repair of a record: by part with its way, and as the estimate takes them, by role."""
+
+    times: tuple[tuple[Part, WayTimes], ...]
+    parts: dict[str, PartTimes]
+    unreachable: tuple[Unreachable, ...]
+
+
+def repairs_of(
+    record: Record,
+    own_counts: Mapping[str, int] | None = None,
+    *,
+    readings: Readings | None = None,
+    bench: Bench | None = None,
+    refit: RefitTimes | None = None,
+) -> Repairs:
+    """The fastest way in to every part with a role that counts, and its times in seconds."""
     planner = Planner(record, SECONDS, readings, bench)
     parts: dict[str, PartTimes] = {}
-    seconds: list[PartSeconds] = []
+    found: list[tuple[Part, WayTimes]] = []
     unreachable: list[Unreachable] = []
-    for part in wanted:
+    for part in record.parts:
+        roles = roles_for_upkeep(record, part, own_counts)
+        if not roles:
+            continue
         way = planner.way(part.id)
         if isinstance(way, NoWayFound):
             unreachable.append(Unreachable(part.id, way.reason))
             continue
         times = times_of_way(record, way.count, refit or RefitTimes())
-        seconds.append(_seconds(part, times))
-        for number, role in enumerate(roles_for_upkeep(record, part, own_counts)):
+        found.append((part, times))
+        for number, role in enumerate(roles):
             parts[part.id if number == 0 else f"{part.id}:{role}"] = PartTimes(
                 role=role,
                 name=part.name,
@@ -154,16 +187,7 @@ def device_upkeep(
                 refit_seconds=times.refit,
                 fixed_seconds=times.fixed,
             )
-    kind = record.device.kind
-    return DeviceUpkeep(
-        device=record.device.name,
-        upkeep=upkeep(kind, parts, own_counts, settings),
-        seconds=tuple(seconds),
-        unreachable=tuple(unreachable),
-        chances=chances(kind),
-        barriers=barriers(kind),
-        battery_needs=battery_needs(kind),
-    )
+    return Repairs(tuple(found), parts, tuple(unreachable))
 
 
 def roles_for_upkeep(
@@ -176,7 +200,7 @@ def roles_for_upkeep(
     return tuple(role for role in dict.fromkeys((part.role, *part.also)) if role != "other" or other)
 
 
-def _seconds(part: Part, times: _Times) -> PartSeconds:
+def _seconds(part: Part, times: WayTimes) -> PartSeconds:
     return PartSeconds(
         part=part.id,
         name=part.name,
@@ -186,7 +210,7 @@ def _seconds(part: Part, times: _Times) -> PartSeconds:
     )
 
 
-def times_of_way(record: Record, count: Count, refit: RefitTimes) -> _Times:
+def times_of_way(record: Record, count: Count, refit: RefitTimes) -> WayTimes:
     """Every single time of a counted way and of its refit; heating and soaking are waits without spread.
 
     On refit the tools change and the device turns as often as on the way in.
@@ -194,7 +218,7 @@ def times_of_way(record: Record, count: Count, refit: RefitTimes) -> _Times:
     joints = {joint.id: joint for joint in record.joints}
     way_in: list[float] = []
     back: list[float] = []
-    fixed = 0.0
+    waiting = pressing = 0.0
     for move in count.moves:
         changes = [move.change_seconds, move.flip_seconds]
         work = [step.seconds or 0.0 for step in move.operations if not waits(step)]
@@ -202,8 +226,9 @@ def times_of_way(record: Record, count: Count, refit: RefitTimes) -> _Times:
         put_back, pressed = refit_of(joints.get(move.move.open), move, refit)
         way_in += [*changes, *work]
         back += [*changes, *put_back]
-        fixed += waited + pressed
-    return _Times(_above_zero(way_in), _above_zero(back), fixed)
+        waiting += waited
+        pressing += pressed
+    return WayTimes(_above_zero(way_in), _above_zero(back), waiting, waiting + pressing)
 
 
 def waits(step: Operation) -> bool:

@@ -17,6 +17,7 @@ from midframe.index.evidence import (
     PartEvidence,
     Plain,
     Role,
+    SpareOffer,
     ToolUse,
     of_role,
 )
@@ -26,6 +27,7 @@ from midframe.index.lbl_2023_1669 import (
     INFORMATION_POINTS,
     ORDINARY_WEIGHTS,
     TOOL_POINTS,
+    UPDATE_LADDER,
     Symbol,
     depth_points,
     index_ten_thousandths,
@@ -37,13 +39,23 @@ from midframe.index.lbl_2023_1669 import (
 
 HINGE_PRESENCE = "presence:hinge"
 
+FASTENER_RUNGS = tuple(sorted(FASTENER_POINTS.values()))
+TOOL_RUNGS = tuple(sorted(TOOL_POINTS.values()))
+UPDATE_RUNGS = tuple(sorted(points for _, points in UPDATE_LADDER))
+INFORMATION_RUNGS = tuple(sorted(INFORMATION_POINTS.values()))
+"""The points that each ladder gives [lbl-2023-1669, Annex IV point 5]."""
+
 
 class Entry(NamedTuple):
-    """Points from `low` to `high`; `gap` is the id of what is missing or not defined."""
+    """Points from `low` to `high`; `gap` is the id of what is missing or not defined.
+
+    `rungs` are the points it can really have, lowest first; where empty, every number from low to high.
+    """
 
     low: int
     high: int
     gap: str = ""
+    rungs: tuple[int, ...] = ()
 
 
 class Gap(Plain, frozen=True):
@@ -122,7 +134,7 @@ def fastener_entry(fastener: Fastener, part: PartEvidence) -> tuple[Entry, Gap |
     if fastener.level is None:
         what = f"fastener level of {fastener.name}"
         gap = Gap(id=f"fastener:{fastener.joint}", what=what, part=part.part, score="SF")
-        return Entry(1, 5, gap.id), gap
+        return Entry(1, 5, gap.id, FASTENER_RUNGS), gap
     if fastener.level == "none":
         what = f"{fastener.name} is not even a removable fastener"
         rule = "The ladder for fasteners ends at removable (1 point); no level lies below it."
@@ -138,7 +150,7 @@ def tool_entry(tool: ToolUse, part: PartEvidence) -> tuple[Entry, Gap | None]:
     """Entry for one tool of the segment [lbl-2023-1669, Annex IV point 5, Tools]."""
     if tool.group is None:
         gap = Gap(id=f"tool:{tool.name}", what=f"group of the tool {tool.name}", part=part.part, score="ST")
-        return Entry(1, 4, gap.id), gap
+        return Entry(1, 4, gap.id, tuple(rung for rung in TOOL_RUNGS if rung < TOOL_POINTS["none"])), gap
     if tool.group == "proprietary":
         what = f"{tool.name} is a proprietary tool"
         rule = "The ladder for tools ends at commercially available tools (1 point); no level lies below it."
@@ -157,7 +169,7 @@ def spare_entry(part: PartEvidence) -> tuple[Entry, Gap | None]:
         gap = Gap(
             id=f"spare:{part.part}", what=f"to whom {part.name} is offered", part=part.part, score="SSP"
         )
-        return Entry(low, 5, gap.id), gap
+        return Entry(low, 5, gap.id, spare_rungs(part.role)), gap
     cap = spare_cap(part.role, part.spare)
     if cap is not None:
         return Entry(cap, cap), None
@@ -176,12 +188,27 @@ def spare_entry(part: PartEvidence) -> tuple[Entry, Gap | None]:
     return Entry(low, 5, gap.id), gap
 
 
+def spare_rungs(role: Role) -> tuple[int, ...]:
+    """The caps that the two defined offers of a spare part leave, lowest first.
+
+    >>> spare_rungs("battery"), spare_rungs("display")
+    ((1, 5), (5,))
+
+    References
+    ----------
+    [lbl-2023-1669, Annex IV point 5, Spare parts]
+    """
+    offers: tuple[SpareOffer, ...] = ("professional", "end_user")
+    caps = {cap for offer in offers if (cap := spare_cap(role, offer)) is not None}
+    return tuple(sorted(caps))
+
+
 def updates_entry(device: DeviceEvidence) -> tuple[Entry, Gap | None]:
     """Entry for the years of updates [lbl-2023-1669, Annex IV point 5, Software updates]."""
     years = device.updates_years
     if years is None:
         gap = Gap(id="updates_years", what="years of guaranteed updates", part="", score="SSU")
-        return Entry(1, 5, gap.id), gap
+        return Entry(1, 5, gap.id, UPDATE_RUNGS), gap
     points = updates_points(years)
     if points is not None:
         return Entry(points, points), None
@@ -197,7 +224,7 @@ def information_entry(device: DeviceEvidence) -> tuple[Entry, Gap | None]:
     level = device.repair_information
     if level is None:
         gap = Gap(id="repair_information", what="to whom repair information is open", part="", score="SRI")
-        return Entry(1, 5, gap.id), gap
+        return Entry(1, 5, gap.id, INFORMATION_RUNGS), gap
     if level != "none":
         points = INFORMATION_POINTS[level]
         return Entry(points, points), None
@@ -295,8 +322,8 @@ def _role_cells(
             Entry(5, 5)
         ]
         if part.steps is None:
-            fasteners.append(keep((Entry(1, 5, f"way:{part.part}"), _way_gap(part, "SF"))))
-            tools.append(keep((Entry(1, 5, f"way:{part.part}"), _way_gap(part, "ST"))))
+            fasteners.append(keep((Entry(1, 5, f"way:{part.part}", FASTENER_RUNGS), _way_gap(part, "SF"))))
+            tools.append(keep((Entry(1, 5, f"way:{part.part}", TOOL_RUNGS), _way_gap(part, "ST"))))
     depth = tuple(keep(depth_entry(part)) for part in parts)
     spare = tuple(keep(spare_entry(part)) for part in parts) if spare_counts(device, role) else ()
     return _Cells(depth, tuple(fasteners), tuple(tools), spare)
@@ -314,9 +341,13 @@ def _unknown_cells(device: DeviceEvidence, role: Role, present: bool | None, gap
         ("SDD", "SF", "ST", "SSP") if spare_counts(device, role) else ("SDD", "SF", "ST")
     )
     gaps += [Gap(id=f"presence:{role}", what=what, part="", score=score) for score in scores]
-    span = (Entry(1, 5, f"presence:{role}"),)
-    low = lowest_spare_cap(role)
-    return _Cells(span, span, span, (Entry(low, 5, f"presence:{role}"),) if "SSP" in scores else ())
+    gap, low = f"presence:{role}", lowest_spare_cap(role)
+    return _Cells(
+        (Entry(1, 5, gap),),
+        (Entry(1, 5, gap, FASTENER_RUNGS),),
+        (Entry(1, 5, gap, TOOL_RUNGS),),
+        (Entry(low, 5, gap, spare_rungs(role)),) if "SSP" in scores else (),
+    )
 
 
 def _that_count(gaps: list[Gap], sheet: Sheet) -> list[Gap]:

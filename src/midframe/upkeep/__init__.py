@@ -10,7 +10,7 @@ from midframe.upkeep.chances import (
     chances,
     wilson,
 )
-from midframe.upkeep.estimate import medians_of, upkeep
+from midframe.upkeep.estimate import draw_mean_seconds, medians_of, upkeep
 from midframe.upkeep.faults_and_roles import FAULT_OF_ROLE, NO_PART, ROLES_OF_FAULT, known_names
 from midframe.upkeep.lognormal import SIGMA_OF_LN, LogNormal, fenton_wilkinson, fit, sum_moments
 from midframe.upkeep.mix import FailureMix, MixRow, failure_mix
@@ -41,6 +41,7 @@ __all__ = [
     "battery_needs",
     "chance_of_role",
     "chances",
+    "draw_mean_seconds",
     "failure_mix",
     "fenton_wilkinson",
     "fit",
