@@ -260,6 +260,10 @@ class Answers:
 
 
 def encoded(record: Record, *, whole: bool) -> bytes:
-    """A record as a worker is sent it; without log and photos where the answer does not depend on them."""
-    sent = record if whole else msgspec.structs.replace(record, log=(), photos=())
+    """A record as a worker is sent it; without log, photos and what was measured unless `whole`."""
+    sent = (
+        record
+        if whole
+        else msgspec.structs.replace(record, log=(), photos=(), tried=(), seal_tests=(), measurements=())
+    )
     return msgspec.json.encode(sent)

@@ -98,6 +98,12 @@ PART = Section(
                         Field("unit", "Unit"),
                     ),
                 ),
+                Field(
+                    "condition",
+                    "Condition of a cell, as seen",
+                    "choice",
+                    options=choices(model.CellCondition, "not said"),
+                ),
             ),
         ),
         Group(
