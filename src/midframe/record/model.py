@@ -259,7 +259,11 @@ class Order(Struct, frozen=True, kw_only=True):
 
 
 class Layer(Struct, frozen=True, kw_only=True):
-    """One thermal layer between two parts: pad, paste, graphite, copper or gap."""
+    """One thermal layer between two parts: pad, paste, graphite, copper or gap.
+
+    Layers between the same two parts lie beside one another; those that are
+    `stacked` lie on one another, in the order of the record.
+    """
 
     id: Id
     kind: Literal["pad", "paste", "graphite", "copper", "putty", "gap"]
@@ -267,6 +271,7 @@ class Layer(Struct, frozen=True, kw_only=True):
     thickness_mm: Positive | None = None
     conductivity_w_mk: Positive | None = None
     area_mm2: Positive | None = None
+    stacked: bool = False
     renew: Renewal | None = None
     note: str = ""
 
@@ -294,7 +299,7 @@ class Check(Struct, frozen=True, kw_only=True):
 class Measurement(Struct, frozen=True, kw_only=True):
     """What a check on the bench found on a part or joint: a figure with its range, and how it was had.
 
-    `at` is the moment as ISO 8601; `file` the name of the log that was read. `value` is absent where only
+    `at` is the moment as ISO 8601; `file` the SHA-256 of the log that was read. `value` is absent where only
     the range is worth saying.
     """
 
