@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from midframe.demo import load, names
 from midframe.faults import IllegalMove
 from midframe.publish.cautions import CAUTIONS
-from midframe.publish.refit import ELECTRICAL, moves_of_log, refit
+from midframe.publish.refit import moves_of_log, refit
 from midframe.record.model import Move
 from midframe.ways.backward import close, put
 from midframe.ways.rules import Rules, State
@@ -74,17 +74,6 @@ def test_a_plug_is_looked_at_before_it_is_covered_and_only_once(name):
     assert len(looked) == len(set(looked))
     closed = {line.names[0]: line.number for line in back.lines if line.kind == "connector"}
     assert all(closed[plug] < line.number for line in back.lines for plug in line.look_at)
-
-
-@pytest.mark.parametrize("name", names())
-def test_the_trial_stands_before_the_last_bond(name):
-    record = load(name)
-    back = refit(record, teardown(record))
-    bonds = [line.number for line in back.lines if line.kind == "adhesive"]
-    assert back.trial_before in (bonds[-1], bonds[-1] - 1)
-    assert sum(line.trial for line in back.lines) == 1
-    late = [line for line in back.lines if line.kind in ELECTRICAL and line.number >= back.trial_before]
-    assert len(back.untried) == len(late)
 
 
 def test_no_trial_where_nothing_electrical_was_opened():

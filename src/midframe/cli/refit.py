@@ -41,7 +41,7 @@ def command(file: str, part: str | None, until: int | None, as_json: bool) -> No
                 "open": state.get("open", []),
                 "aside": state.get("aside", []),
                 "lines": data["lines"],
-                **{key: data[key] for key in ("trial_before", "untried", "screws", "full_hours")},
+                **{key: data[key] for key in ("trial_before", "untried", "closed_by_then", "screws", "full_hours")},
                 **{key: data[key] for key in ("unknown_bonds", "after")},
             },
         )

@@ -10,6 +10,7 @@ from midframe.faults import IllegalMove
 from midframe.publish.contents import Renewed
 from midframe.publish.names import title_of
 from midframe.publish.renewals import films, parted, renewed
+from midframe.publish.switch_on import arranged, reached, switch_on
 from midframe.record import Record, digest
 from midframe.record.model import JointKind, Layer, Move
 from midframe.refit import Adhesive, Bond, adhesive, bond
@@ -60,9 +61,10 @@ class RefitLine(msgspec.Struct, frozen=True, kw_only=True):
 class Refit(msgspec.Struct, frozen=True, kw_only=True):
     """The whole way back.
 
-    `trial_before` is the number of the line before which the device is tried, None where no electrical
-    joint was opened; `untried` are electrical joints that are closed only after it. `full_hours` is the
-    longest time a bond takes, `unknown_bonds` those whose time is not known.
+    `trial_before` is the number of the line before which the device is tried (`switch_on`), None where
+    no electrical joint was opened; `untried` are electrical joints that are closed only after it,
+    `closed_by_then` bonds over electrical joints that are closed before it. `full_hours` is the longest
+    time a bond takes, `unknown_bonds` those whose time is not known.
     """
 
     device: str
@@ -72,6 +74,7 @@ class Refit(msgspec.Struct, frozen=True, kw_only=True):
     lines: tuple[RefitLine, ...]
     trial_before: int | None
     untried: tuple[str, ...]
+    closed_by_then: tuple[str, ...]
     screws: int
     full_hours: float | None
     unknown_bonds: tuple[str, ...]
@@ -120,37 +123,29 @@ class Way:
 
     def __init__(self, record: Record, moves: tuple[Move, ...], new_parts: Sequence[str]) -> None:
         self.record, self.rules = record, Rules(record)
-        self.back = backward(record, moves)
+        self.back = arranged(self.rules, backward(record, moves))
         self.counted: Count = count(record, moves)
         self.new = {*self.counted.ruined, *new_parts}
         self.cells = set(cells(record))
         opened = {move.open for move in moves}
         self.groups = {group.joint: group for group in groups(record) if group.joint in opened}
         self.hazards = wrong_holes(record)
-        self.trial = trial_before(self.rules, self.back)
+        self.trial = switch_on(self.rules, self.back)
 
     def told(self) -> Refit:
         """Everything together."""
         lines = tuple(self.lines())
-        closed = [move for move in self.back if move.close]
-        late = (
-            []
-            if self.trial is None
-            else [m for m in self.back[self.trial - 1 :] if m.close in self.electrical]
-        )
         hours = [line.adhesive.full_hours for line in lines if line.adhesive and line.adhesive.full_hours]
         keys = {line.screws.torque.source for line in lines if line.screws and line.screws.torque}
-        state = State(
-            frozenset(move.close for move in closed), frozenset(p for move in self.back for p in move.place)
-        )
         return Refit(
             device=self.record.device.name,
             invented=self.record.device.invented,
             digest=digest(self.record),
-            state=state,
+            state=reached(self.back),
             lines=lines,
-            trial_before=self.trial,
-            untried=tuple(title_of(self.rules.joints[move.close]) for move in late),
+            trial_before=None if self.trial is None else self.trial.before,
+            untried=self.trial.untried if self.trial else (),
+            closed_by_then=self.trial.closed if self.trial else (),
             screws=sum(group.count for group in self.groups.values()),
             full_hours=max(hours, default=None),
             unknown_bonds=tuple(
@@ -159,11 +154,6 @@ class Way:
             after=tuple(check.text for check in self.record.checks if check.when != "before"),
             sources=cited(keys - {""}),
         )
-
-    @property
-    def electrical(self) -> set[str]:
-        """Ids of the joints that carry current."""
-        return {joint.id for joint in self.record.joints if joint.kind in ELECTRICAL}
 
     def lines(self) -> Iterator[RefitLine]:
         """Every move back with all that stands beside it."""
@@ -195,7 +185,7 @@ class Way:
             screws=self.screws(move.close, out),
             look_at=tuple(title_of(self.rules.joints[plug]) for plug in looked),
             live=live,
-            trial=number == self.trial,
+            trial=self.trial is not None and number == self.trial.before,
             cautions=tuple(self.cautions(move, live)),
         )
 
@@ -261,14 +251,6 @@ def covered_before(rules: Rules, back: Sequence[BackMove]) -> tuple[tuple[str, .
     return tuple(found)
 
 
-def reached(back: Sequence[BackMove]) -> State:
-    """The state in which a way back begins."""
-    return State(
-        frozenset(move.close for move in back if move.close),
-        frozenset(p for move in back for p in move.place),
-    )
-
-
 def open_to_view(rules: Rules, state: State, joint: str) -> bool:
     """Whether nothing covers a joint."""
     said = rules.joints[joint]
@@ -285,23 +267,3 @@ def live_back(record: Record, back: Sequence[BackMove]) -> frozenset[int]:
             found.add(number)
         still_open.discard(move.close)
     return frozenset(found)
-
-
-def trial_before(rules: Rules, back: Sequence[BackMove]) -> int | None:
-    """The number of the move before which the device is tried: that which begins the last bond.
-
-    The part that the bond holds may be placed just before it: then the trial comes before the placing.
-    Without a bond it comes before the first move after the last electrical joint. None where no
-    electrical joint was opened.
-    """
-    kinds = [rules.joints[move.close].kind if move.close else None for move in back]
-    if not any(kind in ELECTRICAL for kind in kinds):
-        return None
-    bonds = [number for number, kind in enumerate(kinds, start=1) if kind == "adhesive"]
-    if not bonds:
-        last = max(number for number, kind in enumerate(kinds, start=1) if kind in ELECTRICAL)
-        return last + 1 if last < len(back) else None
-    number = bonds[-1]
-    before = back[number - 2] if number > 1 else None
-    held = set(rules.joints[back[number - 1].close].holds)
-    return number - 1 if before is not None and held & set(before.place) else number

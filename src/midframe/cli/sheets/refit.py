@@ -56,8 +56,10 @@ def refit_sheet(record: Record, back: Refit) -> list[str]:
 def trial(back: Refit, width: int) -> list[str]:
     """The power-on trial."""
     told = (
-        "Trial: switch the device on and go through the checks before the last bond is closed; switch it off."
+        "Trial: switch the device on and go through the checks before the device is closed; switch it off."
     )
+    if back.closed_by_then:
+        told += f" Closed by then: {', '.join(back.closed_by_then)}."
     if back.untried:
         told += f" Not yet connected, so not tried: {', '.join(back.untried)}."
     return paragraph(told, width, "     ", "     ")
