@@ -98,6 +98,7 @@ LAYER = Section(
                 Field("thickness_mm", "Thickness", "number", unit="mm"),
                 Field("conductivity_w_mk", "Conductivity", "number", unit="W/(m K)"),
                 Field("area_mm2", "Area", "number", unit="mm²"),
+                Field("stacked", "Lies on other stacked layers between the same two parts", "tick"),
                 RENEW,
                 NOTE,
             ),
