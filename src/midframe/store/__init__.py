@@ -2,6 +2,7 @@
 
 from midframe.store.shapes import (
     STATES,
+    BenchNote,
     Beside,
     Clock,
     Kept,
@@ -16,6 +17,7 @@ from midframe.store.store import Store
 
 __all__ = [
     "STATES",
+    "BenchNote",
     "Beside",
     "Clock",
     "Kept",

@@ -21,7 +21,7 @@ from sqlalchemy import Engine, delete, insert, select, text
 from midframe.faults import BadArchive, BadSetting, StoreTrouble
 from midframe.store import albums, photo_files
 from midframe.store.engine import engine_for, migrate, reading, told, writing
-from midframe.store.tables import BESIDE, METADATA, PHOTOS, RECORDS
+from midframe.store.tables import BENCH_NOTES, BESIDE, METADATA, PHOTOS, RECORDS
 from midframe.store.words import index_words
 
 DATABASE = "midframe.db"
@@ -138,7 +138,7 @@ def copy_rows(source: Engine, target: Engine) -> None:
         for row in writer.execute(select(RECORDS.c.seat, RECORDS.c.words)).all():
             index_words(writer, row.seat, row.words, new=True)
         if target.dialect.name == "postgresql":
-            for table, column in ((RECORDS, "seat"), (BESIDE, "id")):
+            for table, column in ((RECORDS, "seat"), (BESIDE, "id"), (BENCH_NOTES, "id")):
                 following = f"COALESCE(MAX({column}), 0) + 1"
                 writer.execute(
                     text(
@@ -267,11 +267,11 @@ def drop_others(folder: Path, manifest: Manifest) -> None:
 
 
 def holds_anything(engine: Engine) -> bool:
-    """Whether a store has a record or a photo."""
+    """Whether a store has a record, a photo or a note of the bench."""
     with reading(engine) as connection:
         return any(
             connection.execute(select(table.primary_key.columns[0]).limit(1)).first() is not None
-            for table in (RECORDS, PHOTOS)
+            for table in (RECORDS, PHOTOS, BENCH_NOTES)
         )
 
 

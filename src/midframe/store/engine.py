@@ -13,7 +13,7 @@ from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, Operational
 
 from midframe.faults import BadSetting, StoreTrouble
 
-NEWEST = "first"
+NEWEST = "notes"
 """The newest step of the schema, in `migrations/versions`."""
 
 PRAGMAS = ("busy_timeout=5000", "foreign_keys=on", "journal_mode=wal", "synchronous=full")

@@ -143,6 +143,17 @@ class Clock(msgspec.Struct, frozen=True):
         return self.elapsed_seconds + max(0.0, running.total_seconds())
 
 
+class BenchNote(msgspec.Struct, frozen=True):
+    """One note of a thread of the bench: its number, thread, kind, content (JSON), who, when (ISO 8601)."""
+
+    id: int
+    thread: str
+    kind: str
+    content: str
+    author: str
+    at: str
+
+
 class PhotoRow(msgspec.Struct, frozen=True):
     """A kept photo: SHA-256 of its full size, pixels, bytes of the full size."""
 

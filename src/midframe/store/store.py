@@ -13,12 +13,13 @@ from sqlalchemy.exc import IntegrityError
 from midframe.faults import BadSetting, UnknownRecord
 from midframe.record import Record
 from midframe.record.merge import Merged
-from midframe.store import albums, backup, edits, exchange, photo_files, revisions, shelves
+from midframe.store import albums, backup, bench_notes, edits, exchange, photo_files, revisions, shelves
 from midframe.store.backup import Manifest
 from midframe.store.engine import engine_for, migrate, reading, told, writing
 from midframe.store.revisions import Answer, Note
 from midframe.store.shapes import (
     STATES,
+    BenchNote,
     Beside,
     Clock,
     Kept,
@@ -275,6 +276,20 @@ class Store:
         """Put a removed record back on the shelf."""
         with writing(self.engine) as connection:
             revisions.touch(connection, record_id, {"removed_at": None})
+
+    # Notes of the bench
+
+    def add_note(
+        self, thread: str, kind: str, content: str, *, at: str, author: str = "", key: str = ""
+    ) -> BenchNote:
+        """Add a note to a thread of the bench; the same `key` again gives the same note."""
+        with writing(self.engine) as connection:
+            return bench_notes.add(connection, BenchNote(0, thread, kind, content, author, at), key)
+
+    def notes(self, thread: str) -> tuple[BenchNote, ...]:
+        """Every note of a thread of the bench, the oldest first."""
+        with reading(self.engine) as connection:
+            return bench_notes.thread(connection, thread)
 
     # Photos
 

@@ -122,6 +122,20 @@ KEYS = Table(
 )
 """Idempotency keys and what was answered to them the first time."""
 
+BENCH_NOTES = Table(
+    "bench_notes",
+    METADATA,
+    Column("id", Integer, primary_key=True, autoincrement=True),
+    Column("thread", Text, nullable=False),
+    Column("kind", Text, nullable=False),
+    Column("content", Text, nullable=False),
+    Column("author", Text, nullable=False),
+    Column("at", Text, nullable=False),
+    Column("key", Text, unique=True),
+    Index(None, "thread"),
+)
+"""Notes of the bench that are part of no record, in threads to which something is only added."""
+
 CHANGES = Table(
     "changes",
     METADATA,
