@@ -49,8 +49,9 @@ def switch_on(rules: Rules, back: Sequence[BackMove]) -> SwitchOn | None:
     """The trial; None where no electrical joint was opened, or nothing is closed after the last one.
 
     With both faces bonded the trial stands before the bond that closes the device last, the other one
-    is closed by then. Bonds that lie one over the other count as one closing: the trial comes before
-    the first of them. Bonds over nothing electrical, such as that of a camera lens, do not close.
+    is closed by then. Bonds that lie one over the other with nothing but bonds between count as one
+    closing: the trial comes before the first of them. Bonds over nothing electrical, such as that of a
+    camera lens, do not close.
     """
     last = last_inside(rules, back)
     if last is None:
@@ -82,8 +83,14 @@ def begun(rules: Rules, back: Sequence[BackMove]) -> int | None:
     closing = covering(rules, back, [number for number in bonds(rules, back) if number > last])
     if not closing:
         return None
-    lost = closing[max(closing)]
-    return min(number for number in closing if number == max(closing) or back[number - 1].close in lost)
+    first = last_bond = max(closing)
+    for number in range(last_bond - 1, 0, -1):
+        move = back[number - 1]
+        if move.close and not bonded(rules, move):
+            break
+        if number in closing and move.close in closing[last_bond]:
+            first = number
+    return first
 
 
 def last_inside(rules: Rules, back: Sequence[BackMove]) -> int | None:
