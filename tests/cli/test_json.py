@@ -72,7 +72,10 @@ CALLS = {
     ],
     "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
     "seal": [["decay.csv", "--volume-ml", "10"]],
-    "compare": [["wren.device.toml", "demo:tern-2", "--no-upkeep"], ["wren.device.toml"] * 2],
+    "compare": [
+        ["wren.device.toml", "demo:tern-2", "--no-upkeep", "--ranking", "--draws", "1000"],
+        ["wren.device.toml"] * 2,
+    ],
 }
 PART_CALLS = [
     ["wren.device.toml", "battery", "--toolbox", "toolbox.toml", "--assumed"],

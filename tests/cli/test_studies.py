@@ -1,9 +1,13 @@
 from __future__ import annotations
 
+import json
+
+import msgspec
 import pytest
 
 from cli.small import SMALL, data, run
 from midframe.dossier.compare import CompareOptions, compare
+from midframe.dossier.firmness import FirmnessOptions, firmness
 from midframe.dossier.upkeep import device_upkeep
 from midframe.dossier.what_if import what_if
 from midframe.record import read
@@ -76,6 +80,27 @@ def test_compare_is_that_of_the_library(small, tmp_path):
     output = run("compare", small, "other.toml", "--no-upkeep").output
     assert "hexalobular 4, M1.4, 3 mm" in output
     assert "time to repair" not in output
+
+
+def test_the_ranking_of_a_comparison_is_that_of_the_library(small, tmp_path):
+    other = SMALL.replace('"Wren"', '"Wren 2"').replace("updates_years = 5", "updates_years = 7")
+    assert other.count("updates_years = 7") == 1
+    (tmp_path / "other.toml").write_text(other, encoding="utf-8")
+    call = ("compare", small, "other.toml", "--no-upkeep", "--ranking", "--draws", "1000", "--seed", "3")
+    found = data(*call)["ranking"]
+    library = firmness([RECORD, read(other)], FirmnessOptions(draws=1000, seed=3))
+    assert found["standings"] == json.loads(msgspec.json.encode(library.standings))
+    assert found["standings"][0]["first"] == [0.0, 1.0]
+    output = run(*call).output
+    assert "How firm the order is: 1000 draws, seed 3" in output
+    assert "100 %" in output
+    assert data("compare", small, "other.toml", "--no-upkeep")["ranking"] is None
+
+
+def test_too_few_draws_are_refused_in_words(small):
+    result = run("compare", small, small, "--ranking", "--draws", "5")
+    assert result.exit_code == 1
+    assert "1000" in result.stderr
 
 
 def test_compare_of_one_record_is_refused_in_words(small):

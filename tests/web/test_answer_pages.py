@@ -8,6 +8,7 @@ import pytest
 
 from midframe.demo import load
 from midframe.dossier.compare import CompareOptions, compare
+from midframe.dossier.firmness import firmness
 from midframe.dossier.index import device_index
 from midframe.dossier.upkeep import device_upkeep
 from midframe.ways.solve import solve
@@ -83,6 +84,17 @@ def test_compare_says_what_differs_in_the_words_of_the_library(client, records):
         assert line in page
     for row in found.parts:
         assert row.name in page
+
+
+def test_compare_says_how_firm_the_order_is_where_that_is_asked_for(client, records):
+    at = f"/r/{records[0]}/compare?with={records[1]}"
+    assert "How firm the order is" not in plain(settled(client, at).text)
+    page = plain(settled(client, f"{at}&ranking=yes").text)
+    found = firmness([load("tern-2"), load("heron-tab")])
+    assert "How firm the order is" in page
+    for one in found.standings:
+        assert one.text[:1].upper() + one.text[1:] in page
+    assert f"{found.standings[0].low[0]:.2f} to {found.standings[0].high[0]:.2f}" in page
 
 
 def test_compare_with_what_is_not_there_or_too_many_is_told(client, records, store):

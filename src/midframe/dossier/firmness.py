@@ -79,6 +79,11 @@ class Standing(msgspec.Struct, frozen=True, kw_only=True):
         best = max(self.first)
         return self.first.index(best) if best > 0 else None
 
+    @property
+    def firm(self) -> bool:
+        """Whether one device comes first in so many draws that its place is called firm."""
+        return max(self.first) >= FIRM
+
 
 class Firmness(msgspec.Struct, frozen=True, kw_only=True):
     """Every figure's standing, and what was varied, in words."""
@@ -266,20 +271,20 @@ def _words(
     if none == 1.0:
         return "no device has a value"
     if level >= best:
-        return f"level in {_percent(level)} of draws"
+        return f"level in {share_words(level)} of draws"
     at = list(first).index(best)
-    said = f"{names[at]} first in {_percent(best)} of draws, {'firm' if best >= FIRM else 'not firm'}"
+    said = f"{names[at]} first in {share_words(best)} of draws, {'firm' if best >= FIRM else 'not firm'}"
     least = min((one for one in alone if any(one.first)), key=lambda one: one.first[at], default=None)
     if best >= FIRM or least is None or least.first[at] >= FIRM:
         return said
     verb = "leave" if least.source != "failure mix" else "leaves"
-    return f"{said}; {least.source} alone {verb} it at {_percent(least.first[at])}"
+    return f"{said}; {least.source} alone {verb} it at {share_words(least.first[at])}"
 
 
-def _percent(share: float) -> str:
+def share_words(share: float) -> str:
     """A share in whole percent; what is not quite all or nothing is not called so.
 
-    >>> _percent(1.0), _percent(0.9996), _percent(0.5)
+    >>> share_words(1.0), share_words(0.9996), share_words(0.5)
     ('100 %', 'over 99 %', '50 %')
     """
     if 0.995 <= share < 1.0:

@@ -111,15 +111,16 @@ def upkeep(records: Records, options: Options, _tell: Tell) -> Any:
 
 
 def compare(records: Records, options: Options, _tell: Tell) -> Any:
-    """Records side by side."""
+    """Records side by side, and how firm their order is where that is asked for."""
     from midframe.dossier.compare import CompareOptions
     from midframe.dossier.compare import compare as compared
+    from midframe.dossier.firmness import FirmnessOptions, firmness
     from midframe.web.choices import readings_in
 
-    return compared(
-        records,
-        CompareOptions(readings=readings_in(options), every_part=bool(options.get("every_part"))),
-    )
+    readings = readings_in(options)
+    found = compared(records, CompareOptions(readings=readings, every_part=bool(options.get("every_part"))))
+    ranking = firmness(records, FirmnessOptions(readings=readings)) if options.get("ranking") else None
+    return found, ranking
 
 
 def instruction(records: Records, options: Options, _tell: Tell) -> Any:

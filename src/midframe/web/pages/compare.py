@@ -26,7 +26,9 @@ def compare(request: Request) -> Response:
     beside = [store.get(name) for name in chosen]
     search = query.get("q", "")[:200]
     rows = [row for row in store.shelf(search, limit=24).rows if row.id != kept.id]
-    answer = asked(request, "compare", [one.record for one in (kept, *beside)]) if beside else None
+    ranking = "ranking" in query
+    records = [one.record for one in (kept, *beside)]
+    answer = asked(request, "compare", records, {"ranking": ranking}) if beside else None
     context: dict[str, Any] = {
         "kept": kept,
         "sheet": "compare",
@@ -36,6 +38,7 @@ def compare(request: Request) -> Response:
         "rows": rows,
         "search": search,
         "most": MOST,
+        "ranking": ranking,
     }
     if answer is None:
         from midframe.web.render import page
