@@ -69,3 +69,12 @@ def test_notes_go_through_a_backup_and_can_be_added_to_after(store, tmp_path):
     store.restore_backup(tmp_path / "copy", at=AT, replace=True)
     assert [note.content for note in store.notes("heat/a")] == ["[1]"]
     assert store.add_note("heat/a", "reading", "[3]", at=AT).id > 1
+
+
+def test_a_note_is_a_change_that_open_pages_are_told_of(store):
+    before = store.heads()
+    assert store.last_note("job:a") == 0
+    note = store.add_note("job:a", "told", "{}", at=AT)
+    store.add_note("job:b", "told", "{}", at=AT)
+    assert store.last_note("job:a") == note.id
+    assert store.heads() > before

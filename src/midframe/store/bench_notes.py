@@ -7,9 +7,10 @@ and every step can be taken back by another note.
 
 from __future__ import annotations
 
-from sqlalchemy import Connection, insert, select
+from sqlalchemy import Connection, func, insert, select
 
 from midframe.faults import BadSetting
+from midframe.store.revisions import next_change
 from midframe.store.shapes import BenchNote
 from midframe.store.tables import BENCH_NOTES
 
@@ -48,6 +49,7 @@ def add(connection: Connection, note: BenchNote, key: str) -> BenchNote:
         key=key or None,
     )
     number = connection.execute(row.returning(BENCH_NOTES.c.id)).scalar_one()
+    next_change(connection)  # so that open pages are told
     return BenchNote(number, note.thread, note.kind, note.content, note.author, note.at)
 
 
@@ -55,3 +57,9 @@ def thread(connection: Connection, name: str) -> tuple[BenchNote, ...]:
     """Every note of a thread, the oldest first."""
     query = select(*SEEN).where(BENCH_NOTES.c.thread == name).order_by(BENCH_NOTES.c.id)
     return tuple(BenchNote(*row) for row in connection.execute(query))
+
+
+def last(connection: Connection, name: str) -> int:
+    """The number of the newest note of a thread; 0 where there is none."""
+    query = select(func.max(BENCH_NOTES.c.id)).where(BENCH_NOTES.c.thread == name)
+    return int(connection.execute(query).scalar() or 0)

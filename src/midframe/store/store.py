@@ -291,6 +291,11 @@ class Store:
         with reading(self.engine) as connection:
             return bench_notes.thread(connection, thread)
 
+    def last_note(self, thread: str) -> int:
+        """The number of the newest note of a thread of the bench; 0 where there is none."""
+        with reading(self.engine) as connection:
+            return bench_notes.last(connection, thread)
+
     # Photos
 
     def keep_photo(self, record_id: str, photo: CleanPhoto, *, at: str, key: str = "") -> PhotoRow:

@@ -25,6 +25,15 @@ SHELF = ""
 """Stands for the shelf as a whole where a record's id is asked for."""
 
 
+JOB = "/job"
+"""Follows the id of a record where what is told of its job is watched too, not only its revisions."""
+
+
+def job_thread(record_id: str) -> str:
+    """The thread of the store's notes in which the jobs of a record are told."""
+    return f"job:{record_id}"
+
+
 class Hub:
     """What is looked at, and who waits for it; lives in one event loop, asks the store in threads."""
 
@@ -62,8 +71,12 @@ class Hub:
                 self.numbers.pop(record_id, None)
 
     def ask(self, record_id: str) -> int:
-        """The newest number, from the store."""
-        return self.store.heads() if record_id == SHELF else self.store.head(record_id)
+        """The newest number, from the store; with `JOB` after the id what is told of its job counts too."""
+        if record_id == SHELF:
+            return self.store.heads()
+        name = record_id.removesuffix(JOB)
+        told = 0 if name == record_id else self.store.last_note(job_thread(name))
+        return self.store.head(name) + told
 
     async def turned(self) -> bool:
         """Wait for the next change of anything; False when none came in time."""
@@ -107,7 +120,7 @@ class Hub:
     def head_or_gone(self, record_id: str) -> int:
         """The newest revision of a record; -1 where it is gone."""
         try:
-            return self.store.head(record_id)
+            return self.ask(record_id)
         except LookupError:
             return -1
 
