@@ -82,6 +82,37 @@ def stored(value: Any) -> str:
     return "not there" if value is None else shown(value)
 
 
+def read_figure(value: float | str) -> str:
+    """A figure as it was read: a number in its shortest form, or the words.
+
+    >>> read_figure(312.0), read_figure("good")
+    ('312', 'good')
+    """
+    return value if isinstance(value, str) else f"{value:.10g}"
+
+
+def signed(value: float) -> str:
+    """A difference with its sign.
+
+    >>> signed(-120.0), signed(2.0), signed(0.0)
+    ('−120', '+2', '±0')
+    """
+    return f"{'+' if value > 0 else '−' if value < 0 else '±'}{abs(value):.6g}"
+
+
+CHANGE_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "worse": "Worse than before",
+        "still not right": "Still not right",
+        "not tried": "Not tried after",
+        "better": "Better than before",
+        "tried only after": "Works, not tried before",
+        "same": "As before",
+    }
+)
+"""What became of a function check, as a heading."""
+
+
 FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
     {
         "duration": duration,
@@ -91,6 +122,9 @@ FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
         "counted": counted,
         "day": day,
         "stored": stored,
+        "read_figure": read_figure,
+        "signed": signed,
+        "change_words": CHANGE_WORDS.__getitem__,
     }
 )
 """What the templates may write a figure with."""

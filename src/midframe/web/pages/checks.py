@@ -10,10 +10,22 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.record.model import Record
+from midframe.trials import answers, difference, worse
 from midframe.web.context import store_of
 from midframe.web.render import page
 
-STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({})
+
+def trials_stand(record: Record) -> str:
+    """How many function checks are answered, and how many are worse than before."""
+    before, after = answers(record)
+    if not before and not after:
+        return ""
+    bad = len(worse(difference(record, before, after))) if after else 0
+    told = f"{len(before)} answered before, {len(after)} after the job"
+    return f"{bad} worse than before; {told}." if bad else f"{told[:1].upper()}{told[1:]}."
+
+
+STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({"trials": trials_stand})
 """Key of a page in `checks_nav.html` → how that check stands, in a few words; empty where nothing is done."""
 
 

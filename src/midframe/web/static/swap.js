@@ -3,6 +3,7 @@
 // data-push          on a link or GET form: the address bar follows
 // data-type          on a search form: it is sent as one types
 // data-live="URL"    on an element: fetched anew when the stream of its page says that the record changed
+// data-hold          beside data-live: not while a field inside holds something typed that was not sent
 // data-stream="URL"  on an element (the main block): that stream of server-sent events
 const waits = new WeakMap();
 
@@ -17,10 +18,12 @@ export function put(target, html) {
   const mark = inside && {
     id: inside.id, name: inside.name, start: inside.selectionStart, end: inside.selectionEnd, value: inside.value,
   };
+  const open = [...target.querySelectorAll("details[id][open]")].map((one) => `#${CSS.escape(one.id)}`);
   const holder = document.createElement("template");
   holder.innerHTML = html;
   const fresh = [...holder.content.children];
   target.replaceWith(...holder.content.childNodes);
+  for (const root of fresh) open.forEach((id) => root.querySelector(id)?.setAttribute("open", ""));
   if (mark) refocus(fresh, mark);
   for (const element of fresh) {
     element.dispatchEvent(new CustomEvent("swapped", { bubbles: true }));
@@ -118,9 +121,13 @@ document.addEventListener("input", (event) => {
 addEventListener("popstate", () => location.reload());
 
 // live: one stream a page; what is marked is fetched anew, but never under a person's hands
+const typedIn = (element) => [...element.querySelectorAll("input:not([type=hidden]),textarea")]
+  .some((one) => one.value !== one.defaultValue);
+
 function refresh(why) {
   for (const element of document.querySelectorAll("[data-live]")) {
     if (element.contains(document.activeElement) && document.activeElement.matches("input,select,textarea")) continue;
+    if (element.hasAttribute("data-hold") && typedIn(element)) continue;
     swap(element, element.dataset.live);
   }
   document.dispatchEvent(new CustomEvent("changed", { detail: why }));

@@ -1,12 +1,10 @@
 from __future__ import annotations
 
-from itertools import product
-
 import pytest
 
 from midframe.demo import load, names
-from midframe.faults import BadSetting, UnknownPart
-from midframe.trials import CHANGES, OUTCOMES, USUAL, difference, trials, worse
+from midframe.faults import BadSetting
+from midframe.trials import USUAL, trials
 from screws.builders import record
 
 
@@ -25,20 +23,10 @@ def test_the_records_own_check_takes_the_place_of_ours():
         assert all(trial.parts for trial in trials(device))
 
 
-def test_what_is_worse_than_before_comes_first_whatever_the_outcomes():
-    ids = [trial.id for trial in trials(record())]
-    for before, after in product(product(OUTCOMES, repeat=2), repeat=2):
-        found = difference(
-            record(), dict(zip(ids, before, strict=False)), dict(zip(ids, after, strict=False))
-        )
-        order = [CHANGES.index(line.change) for line in found]
-        assert order == sorted(order)
-        assert len(found) == len(ids)
-
-
-def test_faulty_after_and_never_tried_before_counts_as_worse():
-    found = difference(record(), {"picture": "good"}, {"touch": "faulty", "picture": "good"})
-    assert [line.trial.id for line in worse(found)] == ["touch"]
+def test_the_records_own_check_asks_for_the_figures_of_ours():
+    (found,) = [one for one in trials(load("tern-3")) if one.id == "battery-health"]
+    assert found.own
+    assert [one.unit for one in found.figures] == ["", "mAh", "%"]
 
 
 def test_before_and_after_leave_out_what_is_not_for_them():
@@ -47,13 +35,6 @@ def test_before_and_after_leave_out_what_is_not_for_them():
     assert "fingerprint" not in {trial.id for trial in trials(device, "before")}
     with pytest.raises(BadSetting, match="before or after"):
         trials(device, "during")
-
-
-def test_unknown_checks_and_outcomes_are_refused():
-    with pytest.raises(UnknownPart, match="there are touch"):
-        difference(record(), {"nothing": "good"}, {})
-    with pytest.raises(BadSetting, match="not tried"):
-        difference(record(), {}, {"touch": "fine"})
 
 
 def test_every_usual_check_can_apply():
