@@ -186,6 +186,7 @@ def meter_health(
         reason=reason,
         window=window,
         charging=True,
+        start_s=run.start_s,
         seconds=run.counted.seconds,
         charge_ah=run.counted.charge_ah,
         energy_wh=run.counted.energy_wh,

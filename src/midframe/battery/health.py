@@ -47,7 +47,8 @@ class Health(msgspec.Struct, frozen=True, kw_only=True):
     `place` says where the meter sat. `outcome` is `refused` where the window is too small: `reason` then says
     so, and no figure is given. `soh_percent` is remaining over rated capacity [eco-2023-1670, Annex I (40)].
     `line` says on which side of the 80 % line it lies: above, below, across or unknown. Charge in Ah, energy
-    in Wh, capacity in mAh. `meter_mah` is what the meter counted, at `meter_v` on average.
+    in Wh, capacity in mAh. `meter_mah` is what the meter counted, at `meter_v` on average,
+    over `seconds` from `start_s` of the log on.
     """
 
     place: Literal["cell", "before_converter"]
@@ -55,6 +56,7 @@ class Health(msgspec.Struct, frozen=True, kw_only=True):
     reason: str
     window: Window | None
     charging: bool
+    start_s: float
     seconds: float
     charge_ah: float
     energy_wh: float
@@ -195,6 +197,7 @@ def cell_health(
         reason=reason,
         window=seen,
         charging=run.charging,
+        start_s=run.start_s,
         seconds=counted.seconds,
         charge_ah=counted.charge_ah,
         energy_wh=counted.energy_wh,

@@ -27,6 +27,10 @@ WORDS: tuple[tuple[Kind, str], ...] = (
 """Words of a label and what they say, the first that fits wins (common practice, no source)."""
 
 
+CELLS, SIZE, MADE = "Cells", "Size", "Date of manufacture"
+"""What the record calls numbers of cells, size and date of a battery."""
+
+
 class Figure(msgspec.Struct, frozen=True, kw_only=True):
     """One printed figure.
 
@@ -209,13 +213,15 @@ def label_of(part: Part) -> Label:
     """The label of one part of the record."""
     figures: list[Figure] = []
     cells: dict[str, int] = {}
-    made = ""
+    made, size = "", None
     for spec in part.specs:
         name = spec.label.lower()
         if "cells" in name and isinstance(spec.value, int | float):
             cells["series" if "series" in name else "side"] = int(spec.value)
         elif "manufacture" in name:
             made = str(spec.value)
+        elif spec.label == SIZE:
+            size = size_in(spec.value)
         elif figure := spec_figure(spec.label, spec.value, spec.unit):
             figures.append(figure)
     return Label(
@@ -226,7 +232,7 @@ def label_of(part: Part) -> Label:
         name=part.name,
         cells_in_series=cells.get("series"),
         cells_side_by_side=cells.get("side"),
-        volume_cm3=volume_cm3(part),
+        volume_cm3=volume_cm3(part) if size is None else size,
         mass_g=part.mass_g,
         made=made,
     )
@@ -237,6 +243,20 @@ def spec_figure(label: str, value: float | str, unit: str) -> Figure | None:
     text = value if isinstance(value, str) else f"{value:.10g}"
     match = AMOUNT.fullmatch(f"{text} {unit}".strip())
     return None if match is None else figure_of(amount_of(match), label)
+
+
+def size_in(value: float | str) -> float | None:
+    """The volume in cm³ of a size in mm, as "4.4 × 63.8 × 90.4"; none where it is no size of a battery.
+
+    >>> size_in("4 x 50 x 100 mm"), size_in("4,5 × 50 × 100"), size_in("4 × 50")
+    (20.0, 22.5, None)
+    """
+    plain = re.sub(r"(?<=\d),(?=\d)", ".", str(value)).lower().removesuffix("mm")
+    found = re.fullmatch(r"\s*" + r"\s*[x×*/]\s*".join([r"(\d{1,4}(?:\.\d+)?)"] * 3) + r"\s*", plain)
+    if found is None:
+        return None
+    one, two, three = (float(side) for side in found.groups())
+    return one * two * three / 1000 if min(one, two, three) > 0 and max(one, two, three) <= 500 else None
 
 
 def volume_cm3(part: Part) -> float | None:

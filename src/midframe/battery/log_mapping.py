@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import statistics
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Literal, TypeAlias
 
 import msgspec
@@ -21,6 +21,9 @@ ColumnRole: TypeAlias = Literal[
 
 Sign: TypeAlias = Literal["charge_positive", "discharge_positive", "all_charge", "all_discharge"]
 """What a positive current is; the last two for logs that hold no sign."""
+
+NEEDED: tuple[ColumnRole, ...] = ("time", "voltage", "current")
+"""Without these a log says nothing."""
 
 WORDS: tuple[tuple[ColumnRole, str], ...] = (
     (
@@ -134,29 +137,49 @@ def propose(table: LogTable) -> LogMapping:
     >>> [(one.role, one.column, one.unit) for one in mapping.columns]
     [('time', 't/s', 's'), ('voltage', 'U/V', 'V'), ('current', 'I/mA', 'mA')]
     """
-    found: dict[ColumnRole, tuple[int, ColumnUse]] = {}
-    for at, header in enumerate(table.headers):
-        use, weight = column_use(table, at, header)
-        if use is not None and (use.role not in found or weight > found[use.role][0]):
-            found[use.role] = (weight, use)
-    missing = [role for role in ("time", "voltage", "current") if role not in found]
+    found = recognised(table)
+    missing = [role for role in NEEDED if found.use(role) is None]
     if missing:
         names = ", ".join(header or "(no name)" for header in table.headers)
         right = "a mapping that names the columns (--map time=HEADER), or headers with these words"
         found_text = f"no column of {' and none of '.join(missing)}; the columns are {names}"
         raise LogFault([Finding("fault", table.file, "header", "", found_text, right)])
+    return found
+
+
+def recognised(table: LogTable) -> LogMapping:
+    r"""What can be said of the columns, even where time, voltage or current is not among them.
+
+    >>> from midframe.battery.log_table import read_table
+    >>> [one.role for one in recognised(read_table(b"t/s,x,y\n0,5.0,1200\n1,5.0,1210\n")).columns]
+    ['time']
+    """
+    found: dict[ColumnRole, tuple[int, ColumnUse]] = {}
+    for at, header in enumerate(table.headers):
+        use, weight = column_use(table, at, header)
+        if use is not None and (use.role not in found or weight > found[use.role][0]):
+            found[use.role] = (weight, use)
     columns = tuple(use for _, use in found.values())
-    time = found["time"][1]
-    day_first, day_sure = day_comes_first(column_cells(table, time.column)[:5000])
-    sign, why, sure = propose_sign(table, found["current"][1].column, found["voltage"][1].column)
+    uses = {use.role: use for use in columns}
+    day_first, day_sure = True, True
+    if "time" in uses and uses["time"].unit == "date":
+        day_first, day_sure = day_comes_first(column_cells(table, uses["time"].column)[:5000])
+    sign, why, sure = with_sign(table, uses)
     return LogMapping(
         columns=columns,
         sign=sign,
         sign_why=why,
         sign_sure=sure,
         day_first=day_first,
-        day_sure=day_sure or time.unit != "date",
+        day_sure=day_sure,
     )
+
+
+def with_sign(table: LogTable, uses: Mapping[ColumnRole, ColumnUse]) -> tuple[Sign, str, bool]:
+    """The sign of charging, where current and voltage are known."""
+    if "current" not in uses or "voltage" not in uses:
+        return "charge_positive", "current or voltage is not known yet", False
+    return propose_sign(table, uses["current"].column, uses["voltage"].column)
 
 
 def column_use(table: LogTable, at: int, header: str) -> tuple[ColumnUse | None, int]:

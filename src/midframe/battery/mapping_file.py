@@ -18,6 +18,7 @@ from midframe.battery.log_mapping import (
     column_cells,
     position,
     time_use,
+    with_sign,
 )
 from midframe.battery.log_table import LogTable
 from midframe.battery.log_time import FACTORS, day_comes_first
@@ -136,6 +137,9 @@ def changed(
     changes: dict[str, Any] = {"columns": tuple(uses.values())}
     if sign is not None:
         changes |= {"sign": sign, "sign_why": "said", "sign_sure": True}
+    elif {"current", "voltage"} & set(columns or {}):
+        told, why, sure = with_sign(table, uses)
+        changes |= {"sign": told, "sign_why": why, "sign_sure": sure}
     return msgspec.structs.replace(mapping, **changes)
 
 

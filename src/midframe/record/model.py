@@ -299,8 +299,7 @@ class Check(Struct, frozen=True, kw_only=True):
 class Measurement(Struct, frozen=True, kw_only=True):
     """What a check on the bench found on a part or joint: a figure with its range, and how it was had.
 
-    `at` is the moment as ISO 8601; `file` the SHA-256 of the log that was read. `value` is absent where only
-    the range is worth saying.
+    `at` is ISO 8601; `file` the SHA-256 of a log. `value` is absent where only the range is worth saying.
     """
 
     id: Id

@@ -1,8 +1,8 @@
 """Backup of a whole store into a folder, and the way back; every file is verified by its SHA-256.
 
 A backup is the same whatever database the store is on: `midframe.db` (SQLite),
-the photos, and `manifest.json` with the SHA-256 of each. So a store can also
-move from SQLite to PostgreSQL and back.
+photos, logs of meters, and `manifest.json` with the SHA-256 of each. So a
+store can also move from SQLite to PostgreSQL and back.
 """
 
 from __future__ import annotations
@@ -85,6 +85,7 @@ def filled(engine: Engine, folder: Path, target: Path, at: str) -> Manifest:
         if photo_hash not in gone:
             files |= dict(copied_photo(folder, target, photo_hash))
     photos = (len(files) - 1) // len(photo_files.ENDINGS)
+    files |= dict(copied_logs(folder, target))
     manifest = Manifest(format=1, made_at=at, records=records, revisions=edits, photos=photos, files=files)
     photo_files.write_whole(target / MANIFEST, msgspec.json.format(msgspec.json.encode(manifest), indent=1))
     verify(target, manifest)
@@ -165,6 +166,17 @@ def copied_photo(folder: Path, target: Path, photo_hash: str) -> Iterator[tuple[
                 f"{source}: found other bytes than were kept; right: bring it back from a backup"
             )
         yield copy.relative_to(target).as_posix(), file
+
+
+def copied_logs(folder: Path, target: Path) -> Iterator[tuple[str, File]]:
+    """Copy the logs of meters; raises `StoreTrouble` where the bytes of one are not those kept."""
+    for source in sorted((folder / "logs").glob("??/*.csv")):
+        name = source.relative_to(folder)
+        photo_files.write_whole(target / name, source.read_bytes())
+        file = file_of(source)
+        if file.sha256 != source.stem:
+            raise StoreTrouble(f"{source}: found other bytes than were kept; right: take this log away")
+        yield name.as_posix(), file
 
 
 def file_of(path: Path) -> File:
