@@ -5,7 +5,7 @@ import pytest
 
 import midframe
 from midframe.publish import instruction
-from midframe.publish.cautions import CAUTIONS
+from midframe.publish.cautions import cautions
 from midframe.record import digest
 from midframe.record.model import Layer, Operation, Renewal, Seal
 from midframe.sources import sources
@@ -232,7 +232,7 @@ def test_only_sources_that_are_used_are_listed_and_every_caution_names_known_one
     listed = {source.key for source in instruction(record, way).sources}
     assert "lbl-2023-1669" in listed
     assert "niosh-npg-0359" not in listed
-    for caution in CAUTIONS.values():
+    for caution in cautions().values():
         assert set(caution.sources) <= sources().keys()
         for key in caution.sources:
             assert any(f"[{key}, " in line for line in caution.lines)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
+from types import MappingProxyType
 
 import msgspec
 
 from midframe.publish.contents import Hazard
+from midframe.publish.language import language
 from midframe.record.model import Operation, Record
 from midframe.ways.bench import is_heating
 from midframe.ways.count import CountedMove
@@ -25,71 +28,42 @@ class Caution(msgspec.Struct, frozen=True):
     sources: tuple[str, ...] = ()
 
 
-CAUTIONS: Mapping[str, Caution] = {
-    "cell": Caution(
-        "Lithium cell",
-        (
-            "Never puncture, bend, crush or lever against the cell; near it use blunt, non-metal edges.",
-            "Discharge to 30 % or less before heat or prying (common practice). Never bridge its contacts.",
-            "Keep a metal tray, dry sand and a clear way out at hand.",
-        ),
-    ),
-    "swollen": Caution(
-        "Swollen, hot, hissing or smelling cell: stop",
-        (
-            "No heat, no prying, no charging. Never puncture a swollen cell to let it down: the gas burns "
-            "and is toxic [kane-county-batteries, page].",
-            "If it heats up, move it with a metal tool to a place that cannot burn and call the fire service "
-            "[kane-county-batteries, page].",
-        ),
-        ("kane-county-batteries",),
-    ),
-    "heat": Caution(
-        "Heat",
-        (
-            "Heat burns skin and harms the cell and the display: measure where you heat, keep the cell's "
-            "surface below 60 °C (common practice), and stop when in doubt.",
-            "Stay with the device while heat is on. Never heat a swollen or damaged cell.",
-        ),
-    ),
-    "solvent": Caution(
-        "Solvent",
-        (
-            "The vapour of isopropanol ignites at any bench: flash point 11.7 °C [niosh-npg-0359, entry].",
-            "Never together with heat, a hot tool, a flame or charging: let everything cool before, let all "
-            "of it evaporate after. Ventilate, wear gloves, keep the quantity small.",
-        ),
-        ("niosh-npg-0359",),
-    ),
-    "glass": Caution(
-        "Glass",
-        ("Glass may splinter: eye protection, cut-resistant gloves; tape over cracked glass before prying.",),
-    ),
-    "static": Caution(
-        "Static electricity",
-        ("Wrist strap and dissipative mat, both on the common earth point, before any board is touched.",),
-    ),
-    "mains": Caution(
-        "Mains-powered hot tools",
-        (
-            "Inspect cable and plug, use a socket with residual-current device, rest hot tools on a stand.",
-            "Solder with extraction and eye protection, and only with the battery disconnected.",
-        ),
-    ),
-    "live": Caution(
-        "Opened while the battery is connected",
-        ("The battery's plug is not opened before: switch the device off, keep metal off the contacts.",),
-    ),
-    "local": Caution(
-        "Local rules go first",
-        (
-            "Local codes and the practice of licensed trades go before this sheet, and so does the waste "
-            "law for cells. Who lacks the training or the means for a caution above leaves the work to "
-            "someone who has both.",
-        ),
-    ),
-}
-"""Cautions by key, in the order in which they are printed; common practice where no source is named."""
+CAUTIONS: Mapping[str, tuple[str, ...]] = MappingProxyType(
+    {
+        "cell": (),
+        "swollen": ("kane-county-batteries",),
+        "heat": (),
+        "solvent": ("niosh-npg-0359",),
+        "glass": (),
+        "static": (),
+        "mains": (),
+        "live": (),
+        "local": (),
+    }
+)
+"""Cautions by key, in the order in which they are printed, with the sources of their facts:
+gas of a punctured cell and what to do [kane-county-batteries, page], flash point of isopropanol
+[niosh-npg-0359, entry]; common practice where no source is named. Their words are in `cautions.ftl`."""
+
+
+@cache
+def cautions(code: str = "en") -> Mapping[str, Caution]:
+    """Every caution in words of one language, in the order of `CAUTIONS`.
+
+    >>> cautions()["heat"].title, cautions("de")["heat"].title
+    ('Heat', 'Wärme')
+    """
+    spoken = language(code)
+    return MappingProxyType(
+        {
+            key: Caution(
+                spoken.say(f"caution-{key}-title"),
+                tuple(spoken.say(f"caution-{key}-text").split("\n")),
+                sources,
+            )
+            for key, sources in CAUTIONS.items()
+        }
+    )
 
 
 def hazards(record: Record, moves: Sequence[CountedMove], live: Sequence[int]) -> tuple[Hazard, ...]:

@@ -140,7 +140,8 @@ class Instruction(msgspec.Struct, frozen=True, kw_only=True):
     """A whole work instruction: way in and refit for one target of one device.
 
     `missing_tools` is None where no toolbox was compared, else what it lacks. `standby` are tools and
-    consumables of the other ways of opening the joints.
+    consumables of the other ways of opening the joints. `language` is that of the sheet's own words,
+    `written` that of the record, whose names and notes stay as they are.
     """
 
     device: str
@@ -169,6 +170,8 @@ class Instruction(msgspec.Struct, frozen=True, kw_only=True):
     overview: str
     depth_stretch: float | None
     marks: tuple[JointKind, ...]
+    language: str = "en"
+    written: str = "en"
 
     @property
     def moves(self) -> tuple[MoveIn, ...]:

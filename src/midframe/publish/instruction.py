@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import reduce
 from itertools import accumulate
 
 import midframe
 from midframe.publish.cautions import CAUTIONS, hazards, live_moves
 from midframe.publish.contents import BackLine, CountedStep, Instruction, MoveIn, StepGroup, Summary
+from midframe.publish.language import Language
+from midframe.publish.language import language as language_of
 from midframe.publish.moves import Teller
 from midframe.publish.names import title_of
 from midframe.publish.renewals import films, parted, renewals
@@ -39,6 +42,7 @@ def instruction(
     missing_tools: Sequence[str] | None = None,
     date: str = "",
     condition: str = "",
+    language: str = "en",
 ) -> Instruction:
     """The work instruction for a way in and back.
 
@@ -50,30 +54,35 @@ def instruction(
         Printed as it is given; without it the same record and way give the same text.
     condition
         What the way keeps to at a cost, in words: the proof then is about such ways only.
+    language
+        Code of the language of the sheet; names and notes of the record stay as they are written.
 
     Raises
     ------
+    BadSetting
+        Where there is no such language.
     IllegalMove
         Where the way does not fit the record, or cannot be gone back.
     """
     targets = (
         tuple(way.target.split("+")) if not any(p.id == way.target for p in record.parts) else (way.target,)
     )
-    teller = Teller(record, way, targets, live_moves(record, way.count.moves))
+    spoken = language_of(language)
+    teller = Teller(record, way, targets, live_moves(record, way.count.moves), language)
     moves = teller.moves()
     alone, closed = untouched(record, way)
     found_hazards = hazards(record, way.count.moves, [move.number for move in moves if move.live])
-    keys = {key for hazard in found_hazards for key in CAUTIONS[hazard.key].sources}
+    keys = {key for hazard in found_hazards for key in CAUTIONS[hazard.key]}
     keys |= {"lbl-2023-1669", "step-times-lf", "fenton-1960"}
     lifted = [teller.gripped_first(move) for move in way.count.moves if move.move.lift]
     return Instruction(
         device=record.device.name,
-        target=" and ".join(teller.part_name(target) for target in targets),
+        target=spoken.listed(teller.part_name(target) for target in targets),
         invented=record.device.invented,
         digest=digest(record),
         program=f"midframe {midframe.__version__}",
         date=date,
-        summary=summary(record, way, moves, condition),
+        summary=summary(record, way, moves, condition, language),
         hazards=found_hazards,
         missing_tools=None if missing_tools is None else tuple(missing_tools),
         tools=way.count.tools,
@@ -85,22 +94,31 @@ def instruction(
         duties=tuple(
             dict.fromkeys(duty for part in record.parts if part.id in way.bundle for duty in part.remote)
         ),
-        groups=grouped(way, moves),
+        groups=grouped(way, moves, spoken),
         untouched=tuple(teller.part_name(part) for part in alone),
         untouched_joints=len(closed),
         back=back_lines(teller, backward(record, way.moves), way),
         steps=tuple(
-            CountedStep(s.number, s.ends_with, s.move, RESTS_ON[s.ends_with]) for s in way.count.steps
+            CountedStep(s.number, said(spoken, s.ends_with), s.move, said(spoken, RESTS_ON[s.ends_with]))
+            for s in way.count.steps
         ),
-        readings=way.count.readings,
+        readings=tuple(said(spoken, reading) for reading in way.count.readings),
         sources=cited(keys),
-        overview=stack_drawing(record, lifted, target=targets[0], up=teller.overview_side()),
+        overview=stack_drawing(record, lifted, target=targets[0], up=teller.overview_side(), code=language),
         depth_stretch=stretch(record, targets[0]),
         marks=tuple(dict.fromkeys(move.kind for move in moves if move.kind is not None)),
+        language=language,
     )
 
 
-def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = "") -> Summary:
+def said(spoken: Language, text: str) -> str:
+    """Fixed words of a result in a language, as they are where no catalogue knows them."""
+    return spoken.term(text) or text
+
+
+def summary(
+    record: Record, way: Way, moves: Sequence[MoveIn], condition: str = "", language: str = "en"
+) -> Summary:
     """The job in figures; the range is the middle 90 % of the total, by closed form.
 
     References
@@ -111,6 +129,10 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = 
     medians += [
         extra for move in way.count.moves for extra in (move.change_seconds, move.flip_seconds) if extra
     ]
+    spoken = language_of(language)
+    least = minimised(way.objective, spoken)
+    if condition:
+        least = spoken.say("kept-to", least=least, condition=said(spoken, condition))
     spread = fenton_wilkinson(medians, SIGMA_OF_LN) if sum(medians) > 0 else None
     return Summary(
         steps=way.steps,
@@ -127,7 +149,7 @@ def summary(record: Record, way: Way, moves: Sequence[MoveIn], condition: str = 
         proven=way.proven,
         assumed=tuple(move.name for move in moves if move.assumed),
         default_times=sum(move.default_times for move in moves),
-        minimised=minimised(way.objective) + (f", {condition}" if condition else ""),
+        minimised=least,
     )
 
 
@@ -139,20 +161,21 @@ def standby(way: Way, moves: Sequence[MoveIn]) -> tuple[str, ...]:
     )
 
 
-def minimised(objective: Objective) -> str:
+def minimised(objective: Objective, spoken: Language) -> str:
     """What was made least, in order, in words.
 
-    >>> minimised(Objective.parse("steps,seconds"))
+    >>> minimised(Objective.parse("steps,seconds"), language_of("en"))
     'steps, then seconds'
     """
-    terms = (
-        " with ".join(name for name in ("steps", "seconds", "money", "risk") if getattr(term, name))
-        for term in objective.terms
-    )
-    return ", then ".join(terms)
+    terms = []
+    for term in objective.terms:
+        costs = [name for name in ("steps", "seconds", "money", "risk") if getattr(term, name)]
+        names = [spoken.say("least", cost=cost) for cost in costs]
+        terms.append(reduce(lambda one, other: spoken.say("least-together", one=one, other=other), names))
+    return reduce(lambda one, other: spoken.say("least-then", one=one, other=other), terms)
 
 
-def grouped(way: Way, moves: Sequence[MoveIn]) -> tuple[StepGroup, ...]:
+def grouped(way: Way, moves: Sequence[MoveIn], spoken: Language) -> tuple[StepGroup, ...]:
     """The moves, parted after every one in which steps end."""
     groups: list[StepGroup] = []
     waiting: list[MoveIn] = []
@@ -161,7 +184,8 @@ def grouped(way: Way, moves: Sequence[MoveIn]) -> tuple[StepGroup, ...]:
         ended = [step for step in way.count.steps if step.move == move.number]
         if ended or move is moves[-1]:
             numbers = tuple(step.number for step in ended)
-            groups.append(StepGroup(numbers, tuple(step.ends_with for step in ended), tuple(waiting)))
+            ends = tuple(said(spoken, step.ends_with) for step in ended)
+            groups.append(StepGroup(numbers, ends, tuple(waiting)))
             waiting = []
     return tuple(groups)
 
@@ -197,14 +221,8 @@ def out_after_each(teller: Teller, back: Sequence[BackMove]) -> tuple[int, ...]:
 
 def action(teller: Teller, move: BackMove) -> str:
     """The verb of a move back, by the kind of joint."""
-    verbs = {
-        "screw": "drive in",
-        "connector": "plug in",
-        "clip": "clip in",
-        "adhesive": "bond",
-        "solder": "solder",
-    }
-    return verbs.get(teller.joints[move.close].kind, "close") if move.close else "place"
+    kind = teller.joints[move.close].kind if move.close else "none"
+    return language_of(teller.code).say("closing", kind=kind)
 
 
 def renewed_by(teller: Teller, move: BackMove, undone: CountedMove) -> tuple[str, ...]:

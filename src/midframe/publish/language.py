@@ -119,6 +119,10 @@ class Language:
             said = said.replace(f"\ue000{number}\ue001", value)
         return said
 
+    def has(self, key: str) -> bool:
+        """Whether there is a message of this key."""
+        return self.bundle.has_message(key)
+
     def ready(self, value: Value) -> Any:
         """A value as the reader of catalogues takes it: whole numbers without grouping."""
         from fluent.runtime.types import fluent_number

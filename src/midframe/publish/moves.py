@@ -27,9 +27,15 @@ def clock_of(do: str) -> str:
 
 
 class Teller:
-    """Tells the moves of a way; `targets` are what it is for, `live` moves with the battery connected."""
+    """Tells the moves of a way; `targets` are what it is for, `live` moves with the battery connected.
 
-    def __init__(self, record: Record, way: Way, targets: Sequence[str], live: Sequence[int]) -> None:
+    `code` is the language of what the drawings say.
+    """
+
+    def __init__(
+        self, record: Record, way: Way, targets: Sequence[str], live: Sequence[int], code: str = "en"
+    ) -> None:
+        self.code = code
         self.record, self.way, self.targets, self.live = record, way, tuple(targets), frozenset(live)
         self.rules = Rules(record)
         self.parts, self.joints = self.rules.parts, self.rules.joints
@@ -70,8 +76,9 @@ class Teller:
         """A move that opens a joint."""
         joint = self.joints[counted.move.open]
         others = tuple(work for by, work in enumerate(joint.work, start=1) if by != counted.move.by)
-        section = stack_drawing(self.record, (), state.aside, [joint.id], self.targets[0], up)
-        plan = plan_drawing(self.record, [joint], joint.holds, up) if joint.kind == "screw" else ""
+        section = stack_drawing(self.record, (), state.aside, [joint.id], self.targets[0], up, code=self.code)
+        screws = joint.kind == "screw"
+        plan = plan_drawing(self.record, [joint], joint.holds, up, code=self.code) if screws else ""
         return self.common(
             number,
             counted,
@@ -112,7 +119,9 @@ class Teller:
             ruins=(),
             assumed=part.assumed,
             note=(lift.note if lift else "") or part.note,
-            section=stack_drawing(self.record, [group], state.aside - set(group), (), self.targets[0], up),
+            section=stack_drawing(
+                self.record, [group], state.aside - set(group), (), self.targets[0], up, code=self.code
+            ),
             plan="",
         )
 

@@ -19,6 +19,7 @@ def instruction_to(
     power: Passing = "passing",
     toolbox: Toolbox | None = None,
     date: str = "",
+    language: str = "en",
 ) -> Instruction:
     """The instruction to one part by the planner's best way.
 
@@ -30,6 +31,8 @@ def instruction_to(
         What is at hand; the instruction says what is missing.
     date
         Printed as it is given.
+    language
+        Code of the language of the instruction.
 
     Raises
     ------
@@ -46,7 +49,9 @@ def instruction_to(
     lacks = None
     if toolbox is not None:
         lacks = [thing.name for thing in missing_of(way.count, toolbox).things]
-    return instruction(planner.record, way, missing_tools=lacks, date=date, condition=condition)
+    return instruction(
+        planner.record, way, missing_tools=lacks, date=date, condition=condition, language=language
+    )
 
 
 def with_precaution(planner: Planner, target: str, power: Passing = "passing") -> tuple[Way, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from midframe.publish.language import language
 from midframe.publish.places import places
 from midframe.publish.svg import drawing, element, path, titled, words
 from midframe.record.model import Face, Joint, Record
@@ -18,13 +19,18 @@ TALLEST = 220.0
 
 
 def plan_drawing(
-    record: Record, joints: Sequence[Joint], parts: Sequence[str] = (), up: Face = "back"
+    record: Record,
+    joints: Sequence[Joint],
+    parts: Sequence[str] = (),
+    up: Face = "back",
+    *,
+    code: str = "en",
 ) -> str:
     """The plan as SVG text, or nothing where no joint says its spots or the device has no size.
 
     The top of the device is on the left as in the section, each screw below its place there; the
     plan is seen from the side that is up. Each spot is a circle with a cross; `parts` are drawn as
-    outlines for orientation.
+    outlines for orientation, `code` the language of what is said.
     """
     spots = sorted((y, x) for joint in joints for x, y in joint.spots_mm)
     if not spots or record.device.size_mm is None:
@@ -48,12 +54,11 @@ def plan_drawing(
         for part in named
     ]
     shapes += [spot(*at(x, y)) for y, x in spots]
-    side = "front" if up == "front" else "back"
-    foot = MARGIN + wide * scale
-    text = f"seen from the {side}, top of the device on the left"
-    shapes.append(words(MARGIN, foot + 14, text, "d-text d-small"))
-    told = f"{len(spots)} screw spots on the plan of {record.device.name}, {text}."
-    return drawing(WIDTH, foot + 20, "Screw spots", told, shapes)
+    foot, say = MARGIN + wide * scale, language(code).say
+    seen = say("plan-seen", face=up)
+    shapes.append(words(MARGIN, foot + 14, seen, "d-text d-small"))
+    told = say("plan-told", count=len(spots), device=record.device.name, seen=seen)
+    return drawing(WIDTH, foot + 20, say("plan-name"), told, shapes)
 
 
 def spot(x: float, y: float) -> str:

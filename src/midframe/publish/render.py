@@ -8,7 +8,7 @@ from importlib.resources import files
 from markupsafe import Markup
 
 from midframe.faults import BadSetting
-from midframe.publish.cautions import CAUTIONS
+from midframe.publish.cautions import cautions
 from midframe.publish.contents import Instruction
 from midframe.publish.icons import legend_icon
 from midframe.publish.svg import style
@@ -24,10 +24,10 @@ def to_html(instruction: Instruction, paper: str = "A4") -> str:
     `paper` is "A4" or "letter"; anything else raises `BadSetting`.
     """
     known_paper(paper)
-    template = environment(markup=True).get_template("instruction.html")
+    template = environment(markup=True, code=instruction.language).get_template("instruction.html")
     return template.render(
         sheet=instruction,
-        cautions=CAUTIONS,
+        cautions=cautions(instruction.language),
         style=Markup(sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
         legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our own drawing
     )
@@ -37,7 +37,8 @@ def sheet_style(instruction: Instruction, paper: str = "A4") -> str:
     """The style sheet of one instruction: page, print with running heads, drawings; raises `BadSetting`."""
     known_paper(paper)
     sheet = files("midframe.publish").joinpath("templates", "instruction.css").read_text(encoding="utf-8")
-    heads = environment(markup=True).get_template("running.css").render(sheet=instruction)
+    said = environment(markup=True, code=instruction.language)
+    heads = said.get_template("running.css").render(sheet=instruction)
     return sheet.replace("PAPER", paper) + style() + heads
 
 
@@ -49,7 +50,6 @@ def known_paper(paper: str) -> None:
 
 def to_markdown(instruction: Instruction) -> str:
     """The instruction as Markdown, without the drawings."""
-    text = (
-        environment(markup=False).get_template("instruction.md").render(sheet=instruction, cautions=CAUTIONS)
-    )
+    template = environment(markup=False, code=instruction.language).get_template("instruction.md")
+    text = template.render(sheet=instruction, cautions=cautions(instruction.language))
     return re.sub(r"\n{3,}", "\n\n", text).strip() + "\n"

@@ -9,6 +9,7 @@ import msgspec
 from midframe.faults import UnknownPart
 from midframe.publish.icons import adhesive, icon
 from midframe.publish.labels import LINE, drawn, place
+from midframe.publish.language import language
 from midframe.publish.names import title_of
 from midframe.publish.places import Places, Slab, hull, joint_at, places
 from midframe.publish.svg import cut, drawing, element, linked, path, titled, width_of, words
@@ -32,13 +33,18 @@ NAMED_JOINTS = 4
 class Frame(msgspec.Struct, frozen=True):
     """How millimetres become drawing units: `top` is where the upper side of the closed device lies.
 
-    `links` are the addresses that slabs lead to, by part.
+    `links` are the addresses that slabs lead to, by part; `code` is the language of the words.
     """
 
     found: Places
     up: Face
     top: float
     links: Mapping[str, str] = msgspec.field(default_factory=dict)
+    code: str = "en"
+
+    def say(self, key: str, /, **values: str | int) -> str:
+        """A message in the language of the drawing."""
+        return language(self.code).say(key, **values)
 
     @property
     def along_scale(self) -> float:
@@ -80,6 +86,7 @@ def stack_drawing(  # noqa: PLR0913 - the last is keyword-only
     up: Face = "back",
     *,
     links: Mapping[str, str] | None = None,
+    code: str = "en",
 ) -> str:
     """The section as SVG text, 360 units wide, cut through the middle of the target.
 
@@ -98,6 +105,8 @@ def stack_drawing(  # noqa: PLR0913 - the last is keyword-only
         The side that is worked from. Parts taken out at the edge are shown in their place.
     links
         Addresses by part id: these slabs are links, with their name inside where there is room.
+    code
+        The language of what the drawing says.
 
     Raises
     ------
@@ -112,7 +121,7 @@ def stack_drawing(  # noqa: PLR0913 - the last is keyword-only
     sideways = {part for group in raised if group and at_edge(record, group) for part in group}
     flat = [part for group in rising for part in group]
     heights = [group_height(found, group) for group in rising]
-    frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights), links or {})
+    frame = Frame(found, up, MARGIN + sum(height + RISE for height in heights), links or {}, code)
     missing = (set(gone) - sideways) | set(flat)
     marks = [joint for joint in record.joints if joint.id in set(marked_joints)]
     held = {part for joint in marks for part in joint.holds}
@@ -128,11 +137,9 @@ def stack_drawing(  # noqa: PLR0913 - the last is keyword-only
     named = [part for part in (target, *sideways) if part and part not in flat]
     labels = place(anchors(record, frame, marks, named, sideways), frame.top + STACK + 8, WIDTH)
     foot = frame.top + STACK + 8 + LINE * (1 + max((label.row for label in labels), default=-1))
-    side = words(
-        WIDTH - MARGIN, foot + 10, f"{'front' if up == 'front' else 'back'} face up", "d-text d-small", "end"
-    )
-    name = f"Section through {record.device.name}"
-    told = told_in_words(record, rising, marks, target, up)
+    side = words(WIDTH - MARGIN, foot + 10, frame.say("section-up", face=up), "d-text d-small", "end")
+    name = frame.say("section-name", device=record.device.name)
+    told = told_in_words(record, frame, rising, marks, target)
     content = [*layers, drawn(labels), side]
     return drawing(WIDTH, foot + 16, name, told, content, role="group" if links else "img")
 
@@ -253,7 +260,10 @@ def risen(
         for slab in sorted(slabs, key=lambda slab: slab.cut):
             kind = "d-slab d-raised" if slab.cut else "d-beside d-raised"
             yield solid(record, frame, slab, f"{kind} d-target" if slab.part == target else kind, shift)
-        name = cut(name_of(record, group[0]) + (f" and {len(group) - 1} more" if len(group) > 1 else ""), 44)
+        name = name_of(record, group[0])
+        if len(group) > 1:
+            name = frame.say("section-group", part=name, more=len(group) - 1)
+        name = cut(name, 44)
         left = max(MARGIN, min(lead[0], WIDTH - MARGIN - width_of(name, strong=target in group)))
         yield words(left, base - 5, name, "d-text d-strong" if target in group else "d-text")
         base += height
@@ -282,7 +292,8 @@ def anchors(
     for part in dict.fromkeys(named):
         slab = frame.found.slabs[part]
         left, top, wide, high = frame.rectangle(slab.spans[-1], slab.depth)
-        text = name_of(record, part) + (", out at the edge" if part in sideways else "")
+        name = name_of(record, part)
+        text = frame.say("section-edge", part=name) if part in sideways else name
         yield left + wide * 0.75, top + high, text
     if len(marks) <= NAMED_JOINTS:
         for joint in marks:
@@ -296,16 +307,16 @@ def name_of(record: Record, part: str) -> str:
 
 
 def told_in_words(
-    record: Record, rising: Sequence[Sequence[str]], marks: Sequence[Joint], target: str, up: Face
+    record: Record, frame: Frame, rising: Sequence[Sequence[str]], marks: Sequence[Joint], target: str
 ) -> str:
     """What the drawing shows, for those who do not see it."""
-    said = [f"{record.device.name} cut lengthwise, {'front' if up == 'front' else 'back'} side up."]
+    said = [frame.say("section-told", face=frame.up, device=record.device.name)]
     for group in rising:
-        said.append(f"Raised: {', '.join(name_of(record, part) for part in group)}.")
+        said.append(frame.say("section-raised", parts=", ".join(name_of(record, part) for part in group)))
     if marks:
-        said.append(f"Marked: {', '.join(title_of(joint) for joint in marks)}.")
+        said.append(frame.say("section-marked", joints=", ".join(title_of(joint) for joint in marks)))
     if target:
-        said.append(f"Hatched: {name_of(record, target)}.")
+        said.append(frame.say("section-hatched", part=name_of(record, target)))
     return " ".join(said)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from types import MappingProxyType
 from typing import Any
 
-from midframe.publish.cautions import CAUTIONS
+from midframe.publish.cautions import cautions
 from midframe.publish.language import language
 from midframe.sources import Source, cited
 from midframe.ways.wording import in_sentence
@@ -89,12 +89,12 @@ def signed_minutes(seconds: float) -> str:
 
 def caution_title(key: str) -> str:
     """What a caution is about."""
-    return CAUTIONS[key].title
+    return cautions()[key].title
 
 
 def caution_lines(key: str) -> tuple[str, ...]:
     """What a caution says."""
-    return CAUTIONS[key].lines
+    return cautions()[key].lines
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from midframe.cli.sheets.figures import count
 from midframe.cli.sheets.table import pairs, paragraph, sheet_width
 from midframe.cli.sheets.ways import title_of
-from midframe.publish.cautions import CAUTIONS
+from midframe.publish.cautions import CAUTIONS, cautions
 from midframe.publish.refit import Refit, RefitLine
 from midframe.record import Record
 from midframe.screws.wording import harm
@@ -44,9 +44,9 @@ def refit_sheet(record: Record, back: Refit) -> list[str]:
     keys = [key for key in CAUTIONS if any(key in line.cautions for line in back.lines) or key == "local"]
     lines += ["", "Cautions"]
     for key in keys:
-        lines += paragraph(f"{CAUTIONS[key].title}. {' '.join(CAUTIONS[key].lines)}", width, "  ", "    ")
+        lines += paragraph(f"{cautions()[key].title}. {' '.join(cautions()[key].lines)}", width, "  ", "    ")
     found = {
-        one.key: one for one in (*back.sources, *cited({k for key in keys for k in CAUTIONS[key].sources}))
+        one.key: one for one in (*back.sources, *cited({k for key in keys for k in CAUTIONS[key]}))
     }
     if found:
         lines += ["", "Sources"]

@@ -8,7 +8,7 @@ from midframe.cli.sheets.figures import count, duration, money
 from midframe.cli.sheets.moves import moves_table
 from midframe.cli.sheets.table import pairs, paragraph, sheet_width
 from midframe.cli.sheets.ways import in_order, title_of
-from midframe.publish.cautions import CAUTIONS, hazards
+from midframe.publish.cautions import cautions, hazards
 from midframe.record import Record
 from midframe.record.model import Part
 from midframe.ways.count import Count
@@ -106,7 +106,7 @@ def caution_words(record: Record, counted: Count, live: Sequence[int]) -> str:
     for hazard in found:
         numbers = ", ".join(map(str, hazard.moves))
         at = f" (move{'s' if len(hazard.moves) > 1 else ''} {numbers})" if numbers else ""
-        words.append(f"{in_sentence(CAUTIONS[hazard.key].title)}{at}")
+        words.append(f"{in_sentence(cautions()[hazard.key].title)}{at}")
     return "; ".join(words) + ". In full: midframe instruct." if words else ""
 
 
