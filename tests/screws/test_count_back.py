@@ -4,7 +4,7 @@ import pytest
 
 from midframe.demo import load
 from midframe.faults import BadSetting, UnknownPart
-from midframe.screws.count_back import drive, drive_all, found, start, take_out
+from midframe.screws.count_back import drive, drive_all, found, left_in, start, take_out
 from screws.builders import record, screws
 
 MADE = record(
@@ -55,7 +55,10 @@ def test_one_kind_left_over_and_another_missing_points_to_the_hole_that_suffers(
     state = drive_all(drive(start(MADE), "long", 1), "short")
     told = found(MADE, state, {"A": 0, "B": 1})
     assert [(one.screw, one.joint, one.effect) for one in told.suspects] == [("A", "short", "pierces")]
-    assert told.sentences[-1] == "Look at Plate: A (M1.4×3 pan) may be in a hole of B (M1.4×1.8 pan)"
+    assert told.sentences[-1] == (
+        "Look at Plate: A (M1.4×3 pan) may be in a hole of B (M1.4×1.8 pan): "
+        "1 mm beyond the hole: reaches Board, right below it"
+    )
 
 
 def test_a_screw_ticked_into_a_hole_of_another_kind_is_told_at_once_with_its_harm():
@@ -64,6 +67,16 @@ def test_a_screw_ticked_into_a_hole_of_another_kind_is_told_at_once_with_its_har
     assert (one.joint, one.hole, one.letter) == ("short", 1, "A")
     assert hazard.effect == "pierces"
     assert "reaches Board" in told.sentences[0]
+
+
+def test_a_swap_nobody_saw_is_found_when_its_fellow_has_no_hole_left():
+    state = drive_all(drive(start(MADE), "long", 1), "short")  # in truth an A went into a hole of B
+    assert found(MADE, state).suspects == ()
+    told = found(MADE, drive(state, "long", 2, "B"))
+    assert [(one.joint, one.hole) for one, _ in told.wrong] == [("long", 2)]
+    assert [(one.screw, one.joint) for one in told.suspects] == [("A", "short")]
+    assert list(left_in(MADE, state, told, "short"))[0].startswith("Look at Plate: A")
+    assert not told.done
 
 
 def test_a_tick_can_be_taken_back():

@@ -200,16 +200,51 @@ def empty_holes(state: CountBack) -> Iterable[EmptyHole]:
 def suspected(
     state: CountBack, counts: Iterable[KindCount], hazards: Mapping[tuple[str, str], WrongHole]
 ) -> tuple[WrongHole, ...]:
-    """Ticked holes of a kind that is left over which a kind that is missing enters."""
+    """Ticked holes that may hold another kind than was said: left over here, no hole for it there."""
     counts = tuple(counts)
-    over = {one.letter for one in counts if one.left_over}
-    gone = {one.letter for one in counts if one.missing or one.expected < 0}
+    over = {one.letter for one in counts if one.left_over or one.expected < 0}
+    gone = {one.letter for one in counts if one.missing or one.expected < 0 or homeless(state, one) > 0}
     ticked = {one.joint for one in state.driven if one.letter in over}
     return tuple(
         hazard
         for (screw, joint), hazard in hazards.items()
         if screw in gone and hazard.own in over and joint in ticked
     )
+
+
+def homeless(state: CountBack, count: KindCount) -> int:
+    """How many of a kind should lie in the tray without an empty hole of their own."""
+    return count.expected - sum(hole.letter == count.letter for hole in empty_holes(state))
+
+
+def left_in(record: Record, state: CountBack, told: Found, joint: str) -> Iterable[str]:
+    """What is wrong with the screws of one joint, in words: wrong kinds in its holes, what may be in them."""
+    from midframe.screws.wording import short
+
+    group = group_of(state, joint)
+    name = next((part.name for part in record.parts if part.id == group.cover), group.cover)
+    kinds = {one.letter: short(one.letter, one.kind) for one in state.groups}
+    for one, hazard in told.wrong:
+        if one.joint == joint:
+            yield in_wrong_hole(kinds, name, one, hazard)
+    for hazard in told.suspects:
+        if hazard.joint == joint:
+            yield in_doubt(kinds, name, hazard)
+
+
+def in_wrong_hole(kinds: Mapping[str, str], cover: str, one: Driven, hazard: WrongHole | None) -> str:
+    """A screw in a hole that is not its own, with the harm where one is known."""
+    from midframe.screws.wording import harm
+
+    told = f": {harm(hazard)}" if hazard else ""
+    return f"{kinds[one.letter]} is in hole {one.hole} of {cover}, which is not its own{told}"
+
+
+def in_doubt(kinds: Mapping[str, str], cover: str, hazard: WrongHole) -> str:
+    """A hole that may hold another kind than was said."""
+    from midframe.screws.wording import harm
+
+    return f"Look at {cover}: {kinds[hazard.screw]} may be in a hole of {kinds[hazard.own]}: {harm(hazard)}"
 
 
 def sentences(
@@ -220,14 +255,13 @@ def sentences(
     suspects: Iterable[WrongHole],
 ) -> Iterable[str]:
     """What is wrong, in words, the most harmful first."""
-    from midframe.screws.wording import harm, short
+    from midframe.screws.wording import short
 
     names = {part.id: part.name for part in record.parts}
     cover = {group.joint: names.get(group.cover, group.cover) for group in state.groups}
     kinds = {group.letter: short(group.letter, group.kind) for group in state.groups}
     for one, hazard in wrong:
-        told = f": {harm(hazard)}" if hazard else ""
-        yield f"{kinds[one.letter]} is in hole {one.hole} of {cover[one.joint]}, which is not its own{told}"
+        yield in_wrong_hole(kinds, cover[one.joint], one, hazard)
     for count in counts:
         homes = list(dict.fromkeys(cover[g.joint] for g in state.groups if g.letter == count.letter))
         belongs = " or ".join(homes)
@@ -239,4 +273,4 @@ def sentences(
         if count.expected < 0:
             yield f"{-count.expected} more of {kinds[count.letter]} driven in than came out"
     for hazard in suspects:
-        yield f"Look at {cover[hazard.joint]}: {kinds[hazard.screw]} may be in a hole of {kinds[hazard.own]}"
+        yield in_doubt(kinds, cover[hazard.joint], hazard)
