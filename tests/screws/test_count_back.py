@@ -75,7 +75,7 @@ def test_a_swap_nobody_saw_is_found_when_its_fellow_has_no_hole_left():
     told = found(MADE, drive(state, "long", 2, "B"))
     assert [(one.joint, one.hole) for one, _ in told.wrong] == [("long", 2)]
     assert [(one.screw, one.joint) for one in told.suspects] == [("A", "short")]
-    assert list(left_in(MADE, state, told, "short"))[0].startswith("Look at Plate: A")
+    assert next(iter(left_in(MADE, state, told, "short"))).startswith("Look at Plate: A")
     assert not told.done
 
 
