@@ -76,13 +76,13 @@ def test_the_truth_lies_within_the_interval_about_nineteen_times_in_twenty():
 
 
 def test_two_samples_give_a_line_without_an_interval_and_say_so():
-    fit = conductivity([0.5, 1.0], [2.1e-4, 3.7e-4])
+    fit = conductivity([0.5, 1.0], (2.1e-4, 3.7e-4))
     assert fit.conductivity_low_w_mk is None
     assert fit.doubts == ("two samples give a line and no uncertainty: test a third thickness",)
 
 
 def test_a_contact_below_zero_and_a_wide_slope_are_doubted():
-    fit = conductivity([0.5, 1.0, 1.5], [1.0e-4, 3.4e-4, 5.0e-4])
+    fit = conductivity([0.5, 1.0, 1.5], (1.0e-4, 3.4e-4, 5.0e-4))
     assert any("below zero" in doubt for doubt in fit.doubts)
     assert any("more than a fifth" in doubt for doubt in fit.doubts)
 
@@ -90,10 +90,10 @@ def test_a_contact_below_zero_and_a_wide_slope_are_doubted():
 @pytest.mark.parametrize(
     ("thickness", "measured", "words"),
     [
-        ([1.0, 1.0], [1e-4, 2e-4], "two different thicknesses"),
-        ([1.0], [1e-4], "two different thicknesses"),
-        ([1.0, 2.0], [2e-4, 1e-4], "no impedance that rises"),
-        ([500.0, 1000.0], [1e-4, 2e-4], "0 to 10 mm"),
+        ([1.0, 1.0], (1e-4, 2e-4), "two different thicknesses"),
+        ([1.0], (1e-4,), "two different thicknesses"),
+        ([1.0, 2.0], (2e-4, 1e-4), "no impedance that rises"),
+        ([500.0, 1000.0], (1e-4, 2e-4), "0 to 10 mm"),
         ([0.5, 1.0], [0.0, 2e-4], "impedances above zero"),
     ],
 )
