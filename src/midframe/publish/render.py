@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from importlib.resources import files
+from typing import Any
 
 from markupsafe import Markup
 
@@ -23,13 +24,22 @@ def to_html(instruction: Instruction, paper: str = "A4") -> str:
 
     `paper` is "A4" or "letter"; anything else raises `BadSetting`.
     """
+    return filled("instruction.html", instruction, paper)
+
+
+def filled(template: str, instruction: Instruction, paper: str = "A4", **more: Any) -> str:
+    """A template of this package that tells an instruction, in its language; `more` is what it asks besides."""
     known_paper(paper)
-    template = environment(markup=True, code=instruction.language).get_template("instruction.html")
-    return template.render(
-        sheet=instruction,
-        cautions=cautions(instruction.language),
-        style=Markup(sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
-        legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our own drawing
+    return (
+        environment(markup=True, code=instruction.language)
+        .get_template(template)
+        .render(
+            sheet=instruction,
+            cautions=cautions(instruction.language),
+            style=Markup(sheet_style(instruction, paper)),  # noqa: S704 - our own style sheet
+            legend={kind: Markup(legend_icon(kind)) for kind in instruction.marks},  # noqa: S704 - our drawing
+            **more,
+        )
     )
 
 

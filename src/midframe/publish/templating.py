@@ -50,18 +50,28 @@ def saying(spoken: Language, fit: Callable[[Any], Any]) -> Callable[..., Markup]
 
 
 def bound(spoken: Language, fit: Callable[[Any], Any]) -> Mapping[str, Callable[..., Any]]:
-    """The filters of a language; names of a list are made fit one by one, so that each may carry marks."""
+    """The filters of a language; names of a list are made fit one by one, so that each may carry marks.
+
+    `free` marks what is written in another language than the page; `word` says a word of the common
+    vocabulary in the language of the page, and marks what it does not know.
+    """
 
     def listed(names: Iterable[Any], last: Literal["and", "or"] = "and") -> Markup:
-        return Markup(spoken.listed([fit(name) for name in names], last))  # noqa: S704 - each is escaped
+        return Markup(spoken.listed([fit(name) for name in names], last))  # noqa: S704 - each is fit
 
-    def word(text: str, written: str = "en") -> Any:
-        return text if written == spoken.code else spoken.term(text) or free(text, written)
+    def joined(names: Iterable[Any], key: str) -> Markup:
+        between = f" {spoken.say(key)} "
+        return Markup(between.join(str(fit(name)) for name in names))  # noqa: S704 - each is fit
 
     def free(text: str, written: str = "en") -> Any:
         if written == spoken.code or fit is plain_value or not text:
             return text
         return Markup('<span lang="{}">{}</span>').format(written, fit(text))
+
+    def word(text: str, written: str = "en", *, capital: bool = False) -> Any:
+        known = text if written == spoken.code else spoken.term(text)
+        said = capitalised(known or text) if capital else known or text
+        return said if known else free(said, written)
 
     return {
         "time": spoken.time,
@@ -70,15 +80,25 @@ def bound(spoken: Language, fit: Callable[[Any], Any]) -> Mapping[str, Callable[
         "fixed": spoken.fixed,
         "percent": spoken.percent,
         "listed": listed,
+        "joined": joined,
+        "capital": capitalised,
         "moves": spoken.moves,
         "in_sentence": spoken.in_sentence,
         "amount": lambda item: amount(item, spoken),
-        "counted": lambda number, thing: f"{number} {thing}" + ("" if number == 1 else "s"),
         "word": word,
         "free": free,
         "drawing": drawing,
         "css": css,
     }
+
+
+def capitalised(text: str) -> str:
+    """A text with a capital first letter.
+
+    >>> capitalised("main board")
+    'Main board'
+    """
+    return text[:1].upper() + text[1:]
 
 
 def shown(value: Any) -> Any:
