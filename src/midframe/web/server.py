@@ -23,6 +23,7 @@ from midframe.web.pages.pairing import pair_address
 from midframe.web.place import ready_folder
 from midframe.web.settings import Settings
 from midframe.web.summaries import Summaries
+from midframe.web.worker import one_thread
 
 if TYPE_CHECKING:
     from starlette.applications import Starlette
@@ -54,6 +55,7 @@ class Server(uvicorn.Server):
 
 def serve(order: Order, tell: Teller) -> None:
     """Serve until a signal ends it; raises `StoreTrouble` or `BadSetting` where it cannot begin."""
+    one_thread()
     folder = ready_folder(order.folder, database=not order.url)
     url = order.url or f"sqlite:///{folder / 'midframe.db'}"
     listening = bound(order.port, share=order.share)

@@ -26,6 +26,16 @@ NICE = 10
 """How far workers stand back behind the server, which takes moves at the bench meanwhile."""
 
 
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS")
+"""Variables that say how many threads linear algebra may start, read when numpy is imported."""
+
+
+def one_thread() -> None:
+    """Linear algebra in one thread, unless the user said otherwise: on small matrices more only wait."""
+    for name in ONE_THREAD:
+        os.environ.setdefault(name, "1")
+
+
 class Worker:
     """The server's end of one worker process, which starts at once and stays until `kill`."""
 
@@ -64,6 +74,7 @@ class Worker:
 def work(connection: Connection) -> None:
     """The life of a worker: questions in, progress and answers out, until the server is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    one_thread()
     stand_back()
     jobs: queue.SimpleQueue[Any] = queue.SimpleQueue()
     threading.Thread(target=listen, args=(connection, jobs), daemon=True).start()
