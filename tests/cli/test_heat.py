@@ -46,6 +46,7 @@ def test_pictures_are_written_and_never_over_a_file(tmp_path):
     [
         (("--limit", "cell"), "for example cell=55"),
         (("--limit", "hinge=50"), "found 'hinge'"),
+        (("--limit", "cell=85"), "right: 25 to 70 °C"),
         (("--reading", "now=50"), "as seconds"),
         (("--keep", "x.toml"), "no fitted source"),
         (("--with", "fire"), "found fire"),

@@ -15,6 +15,9 @@ from midframe.faults import BadSetting
 from midframe.heat.section import Section
 
 Mark = Literal["standard", "datasheet class", "common practice", "own"]
+LOWEST_OWN_C, HIGHEST_OWN_C = 25.0, 400.0
+"""Range of an own limit: from a warm room to the hottest source of the table (house choice)."""
+
 WATCHED = ("cell", "display", "over", "cover", "held")
 """What a run is watched for, in the order in which limits are told."""
 
@@ -64,7 +67,8 @@ def limits_for(found: Section, changed: Mapping[str, float] | None = None) -> tu
     Raises
     ------
     BadSetting
-        Where a changed limit is not one of these, or no temperature a bench can have.
+        Where a changed limit is not one of these, or no temperature a bench can have; a cell's own limit
+        has the cell's hard stop as its ceiling.
     """
     rows = {
         "cell": "cell",
@@ -79,13 +83,31 @@ def limits_for(found: Section, changed: Mapping[str, float] | None = None) -> tu
     for key, value in (changed or {}).items():
         if key not in WATCHED:
             raise BadSetting(f"limit: found '{key}'; right: one of {', '.join(WATCHED)}")
-        if not 25.0 <= value <= 400.0:
-            raise BadSetting(f"limit of {key}: found {value:g} °C; right: 25 to 400 °C")
+        check_own(key, value)
         if key in limits:
             limits[key] = msgspec.structs.replace(
                 limits[key], limit_c=float(value), mark="own", rests_on="set by the user"
             )
     return tuple(limits.values())
+
+
+def check_own(key: str, value: float) -> None:
+    """Raises `BadSetting` where an own limit is no temperature of a bench, or too hot for a cell.
+
+    The ceiling of the cell is its hard stop, below the 72 °C at which cells are tested for transport, six
+    hours, for no leak and no fire [un-38-3, T.2]: no figure for work on a cell that is meant to be used.
+    """
+    hard = limit_table()["cell-hard"].limit_c
+    if key == "cell" and not LOWEST_OWN_C <= value <= hard:
+        raise BadSetting(
+            f"limit of cell: found {value:g} °C; right: {LOWEST_OWN_C:g} to {hard:g} °C. {hard:g} °C is the "
+            "hard stop for a lithium cell (common practice): at 72 °C cells are only tested for transport, "
+            "and that they neither leak nor burn there says nothing of their life. Where that is not enough "
+            "heat: another way in"
+        )
+    if not LOWEST_OWN_C <= value <= HIGHEST_OWN_C:
+        found = f"limit of {key}: found {value:g} °C"
+        raise BadSetting(f"{found}; right: {LOWEST_OWN_C:g} to {HIGHEST_OWN_C:g} °C")
 
 
 def face_material(found: Section, *, hot: bool) -> str:
