@@ -56,7 +56,17 @@ def test_an_own_limit_is_kept_and_marked(strip):
     with pytest.raises(BadSetting, match="found 'hinge'"):
         limits_for(strip.found, {"hinge": 45.0})
     with pytest.raises(BadSetting, match="25 to 400"):
-        limits_for(strip.found, {"cell": 1000.0})
+        limits_for(strip.found, {"cover": 1000.0})
+
+
+@pytest.mark.parametrize(("value", "allowed"), [(70.0, True), (70.5, False), (80.0, False), (20.0, False)])
+def test_no_own_limit_of_a_cell_goes_above_its_hard_stop(strip, value, allowed):
+    # transport test at 72 ± 2 °C, six hours: no leak, no fire [un-38-3, T.2]; hard stop below it
+    if allowed:
+        assert limits_for(strip.found, {"cell": value})[0].limit_c == value
+        return
+    with pytest.raises(BadSetting, match=r"limit of cell: found .* right: 25 to 70 °C"):
+        limits_for(strip.found, {"cell": value})
 
 
 def test_every_limit_says_what_kind_it_is():
@@ -79,9 +89,9 @@ def test_settings_out_of_range_are_refused(strip, wrong):
         make_plan(strip, PlanSettings(**wrong))
 
 
-def best_window(model, source, limits):
+def best_window(model, source, limits, soft_c=None):
     """The widest window that any setting of a source leaves; endless where no limit is reached at all."""
-    goal = goal_of(model, PlanSettings(limits_c=limits))
+    goal = goal_of(model, PlanSettings(limits_c=limits, soft_c=soft_c))
     found = [
         attempt(model, setting, goal).window for setting in settings_of(source) if setting.reach == "face"
     ]
@@ -106,6 +116,41 @@ def test_over_a_cell_a_hairdryer_leaves_a_wider_window_than_a_heat_gun(device, j
     dryer = best_window(model, "hairdryer", {"cell": cell_c})
     assert dryer > 0
     assert dryer > best_window(model, "heat-gun", {"cell": cell_c})
+
+
+@pytest.mark.parametrize(
+    ("device", "joint"),
+    [
+        ("tern-3", "back-bond"),
+        ("tern-3", "display-bond"),
+        ("tern-2", "display-bond"),
+        ("heron-tab", "display-bond"),
+        ("avocet-fold", "back-upper-bond"),
+        ("avocet-fold", "display-outer-bond"),
+    ],
+)
+def test_round_the_rim_too_a_hairdryer_leaves_a_wider_window_than_a_heat_gun(device, joint):
+    # common practice, no source; here for a bond that is soft at 55 °C, with the whole face heated
+    model = heat_model(demo.load(device), joint)
+    dryer = best_window(model, "hairdryer", {}, 55.0)
+    assert dryer > 10.0
+    assert dryer > best_window(model, "heat-gun", {}, 55.0)
+
+
+def test_a_back_cover_comes_off_with_the_rim_heated_and_a_card_over_the_middle(back_bond):
+    plan = make_plan(back_bond, PlanSettings(sources=("heat-gun", "heated-mat", "hairdryer")))
+    assert plan.best is not None
+    assert {one.setting.reach for one in plan.attempts if one.works} == {"rim"}
+
+
+def test_the_middle_of_a_bond_is_warmer_than_its_cold_face_and_cooler_than_its_hot_one(back_bond):
+    setting = settings_of("heat-gun")[1]
+    figures = back_bond.figures(setting, PlanSettings().bench)
+    state = back_bond.run(setting, 60.0, figures).final_c
+    middle, layer = (state[back_bond.watched[key]] for key in ("bond", "layer"))
+    assert layer.min() < middle.min() < layer.max()
+    depth = back_bond.grid.depth_mm[back_bond.watched["bond"]]
+    assert depth == pytest.approx(7.45, abs=1e-6)  # between 7.3 and 7.6 mm in the record
 
 
 def test_cycles_get_there_where_one_go_overheats_the_surface():

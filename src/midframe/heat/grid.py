@@ -111,17 +111,21 @@ def columns_of(
 
 
 def rows_of(found: Section, refine: int) -> tuple[list[float], list[int]]:
-    """Lines of depth and the row of the section of each cell; the bond has at least three cells."""
+    """Lines of depth and the row of the section of each cell; the bond has a line in its middle."""
     lines, bond = list(found.depth_mm), found.numbers("bond")
     inside = [r for r in range(len(lines) - 1) if any(column[r] in bond for column in found.cells)]
+    middle = (lines[inside[0]] + lines[inside[-1] + 1]) / 2.0
     depth, rows = [lines[0]], []
     for row, (start, end) in enumerate(pairwise(lines)):
-        count = math.ceil((end - start) / ROW_MM - 1e-9)
-        if row in inside:
-            count = max(count, math.ceil(3 / len(inside)))
-        count *= refine
-        depth += [start + (end - start) * (k + 1) / count for k in range(count)]
-        rows += [row] * count
+        cut = row in inside and start + 1e-9 < middle < end - 1e-9
+        for stop in (middle, end) if cut else (end,):
+            begin = depth[-1]
+            count = math.ceil((stop - begin) / ROW_MM - 1e-9)
+            if row in inside:
+                count = max(count, math.ceil(4 / (len(inside) + 1)))
+            count *= refine
+            depth += [begin + (stop - begin) * (k + 1) / count for k in range(count)]
+            rows += [row] * count
     return depth, rows
 
 

@@ -55,6 +55,7 @@ class Figures(msgspec.Struct, frozen=True, eq=False):
 class Curves(msgspec.Struct, frozen=True):
     """Watched temperatures over time, °C: coldest and hottest point of the bond, hottest of what has a limit.
 
+    The coldest point is looked for along the bond, in the middle of its thickness.
     `cell` and `over` are empty where the section holds no cell or panel.
     """
 
@@ -154,7 +155,7 @@ class Model(msgspec.Struct, frozen=True, eq=False):
         return Curves(
             seconds=tuple(run.seconds.tolist()),
             bond=tuple(state[:, watch["bond"]].min(axis=1).tolist()),
-            bond_hottest=hottest("bond"),
+            bond_hottest=hottest("layer"),
             cell=hottest("cell"),
             display=hottest("display"),
             over=hottest("over"),
@@ -230,11 +231,13 @@ def watched_nodes(found: Section, grid: Grid) -> dict[str, Integers]:
     panels = panels[grid.across_mm[panels] >= found.panel_from_mm - 1e-6]
     beneath = panels if heats_display(found) else cells
     over = hot[grid.across_mm[hot] >= grid.across_mm[beneath].min() - 1e-6] if len(beneath) else hot[:0]
-    bond = nodes_of(found, grid, "bond")
+    layer = nodes_of(found, grid, "bond")
+    bond = middle_of(grid, layer)
     near = grid.faces["hot"].nodes
     above = near[grid.across_mm[near] <= grid.across_mm[bond].max() + 1e-6]
     return {
         "bond": bond,
+        "layer": layer,
         "cell": cells,
         "display": panels,
         "over": over,
@@ -242,6 +245,19 @@ def watched_nodes(found: Section, grid: Grid) -> dict[str, Integers]:
         "held": grid.faces["far"].nodes,
         "surface": above if len(above) else near,
     }
+
+
+def middle_of(grid: Grid, layer: Integers) -> Integers:
+    """The nodes of a bond nearest to the middle of its thickness.
+
+    A softening temperature is that of a layer at one temperature. Heated from one face a layer has many; a
+    bond opens where it is softest in its thickness, so its middle is still on the safe side, while its cold
+    face would ask for more heat than any bench uses (own construction; measured in docs/heat.md).
+    """
+    depth = grid.depth_mm[layer]
+    middle = (depth.min() + depth.max()) / 2.0
+    off = np.abs(depth - middle)
+    return np.asarray(layer[off <= off.min() + 1e-6])
 
 
 def heats_display(found: Section) -> bool:
