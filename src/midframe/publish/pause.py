@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
 
 import msgspec
 
@@ -23,12 +24,32 @@ class Ordered(msgspec.Struct, frozen=True):
     note: str = ""
 
 
+DEVICE = "device"
+"""Key of the place where the device itself lies."""
+
+
+class Resting(msgspec.Struct, frozen=True):
+    """A tray that is put away: its key, where it lies (empty: not said), the screws in it by letter."""
+
+    tray: Tray
+    key: str
+    place: str
+    screws: tuple[tuple[str, int], ...]
+
+    @property
+    def count(self) -> int:
+        """How many screws lie in it."""
+        return sum(number for _, number in self.screws)
+
+
 class Pause(msgspec.Struct, frozen=True, kw_only=True):
     """A pause sheet.
 
     `done` are the moves made; the same record (`digest`) and moves resume exactly here: `state` and `back`
-    follow from them alone. `hanging` are tethers that are still closed on a part that is aside.
-    `on_return` are sentences in the order in which to look.
+    follow from them alone. `resting` are the trays with where they lie, `place` where the device does.
+    `screws_out` counts what lies in the trays, `driven` the screws that are in again already. `hanging`
+    are tethers that are still closed on a part that is aside. `on_leaving` and `on_return` are sentences
+    in the order in which to look. `goes_on` is the first move of the way back.
     """
 
     device: str
@@ -36,14 +57,24 @@ class Pause(msgspec.Struct, frozen=True, kw_only=True):
     done: tuple[Move, ...]
     state: State
     last: str
+    place: str
     trays: tuple[Tray, ...]
+    resting: tuple[Resting, ...]
     screws_out: int
+    driven: int
     hanging: tuple[str, ...]
     battery_connected: bool
     on_order: tuple[Ordered, ...]
     notes: tuple[str, ...]
+    on_leaving: tuple[str, ...]
     on_return: tuple[str, ...]
+    goes_on: str
     back: Refit
+
+
+def tray_key(tray: Tray) -> str:
+    """What a tray is known by while its number changes: its parts, else the joints of its screws."""
+    return " ".join(tray.parts or ("screws", *(group.joint for group in tray.screws)))
 
 
 def pause(
@@ -52,8 +83,19 @@ def pause(
     *,
     on_order: Sequence[Ordered] = (),
     notes: Sequence[str] = (),
+    places: Mapping[str, str] | None = None,
+    driven: Mapping[str, int] | None = None,
 ) -> Pause:
     """The pause sheet after some moves; raises `IllegalMove` where they are no legal sequence.
+
+    Parameters
+    ----------
+    moves
+        What is not undone: the log, or in a refit what is left of it (`progress(...).moves`).
+    places
+        Where things lie, by `tray_key`, and `DEVICE` for the device itself.
+    driven
+        Screws that are in their holes again, by joint: they lie in no tray.
 
     >>> from midframe import demo
     >>> from midframe.publish.refit import moves_of_log
@@ -63,31 +105,46 @@ def pause(
     ('lifted Upper mid cover', 12, 4)
     """
     done = tuple(moves)
-    rules = Rules(record)
+    rules, where, back_in = Rules(record), places or {}, driven or {}
     state = rules.replay(done)
     lying = trays(record, done)
+    resting = tuple(rest(tray, where, back_in) for tray in lying)
     live = any(joint not in state.open for joint in cell_connectors(record))
     hanging = tuple(
         title_of(joint)
         for joint in record.joints
         if joint.tether and joint.id not in state.open and state.aside & set(joint.holds)
     )
-    count = sum(tray.count for tray in lying)
+    back = refit(record, done)
     return Pause(
         device=record.device.name,
         digest=digest(record),
         done=done,
         state=state,
         last=told(rules, done[-1]) if done else "nothing opened",
+        place=where.get(DEVICE, ""),
         trays=lying,
-        screws_out=count,
+        resting=resting,
+        screws_out=sum(one.count for one in resting),
+        driven=sum(tray.count for tray in lying) - sum(one.count for one in resting),
         hanging=hanging,
         battery_connected=live,
         on_order=tuple(on_order),
         notes=tuple(notes),
-        on_return=returning(len(lying), count, hanging, live=live, on_order=on_order),
-        back=refit(record, done),
+        on_leaving=leaving(record, state, live=live, hanging=hanging),
+        on_return=returning(resting, hanging, live=live, on_order=on_order),
+        goes_on=", ".join(back.lines[0].names) if back.lines else "",
+        back=back,
     )
+
+
+def rest(tray: Tray, where: Mapping[str, str], back_in: Mapping[str, int]) -> Resting:
+    """A tray with what still lies in it, and where it lies."""
+    lying: Counter[str] = Counter()
+    for group in tray.screws:
+        lying[group.letter] += max(0, group.count - back_in.get(group.joint, 0))
+    key = tray_key(tray)
+    return Resting(tray, key, where.get(key, ""), tuple((one, n) for one, n in lying.items() if n))
 
 
 def told(rules: Rules, move: Move) -> str:
@@ -97,13 +154,33 @@ def told(rules: Rules, move: Move) -> str:
     return f"lifted {' and '.join(rules.parts[part].name for part in move.lift)}"
 
 
+def leaving(record: Record, state: State, *, live: bool, hanging: Sequence[str]) -> tuple[str, ...]:
+    """What to do before one goes, in order (common practice, no source)."""
+    lines = ["Switch everything hot off; let the device and the tools cool, let all solvent evaporate."]
+    if live:
+        lines.append("The battery is connected: switch the device off, cover open contacts against metal.")
+    if hanging:
+        lines.append(f"Support what hangs on its cable, without pull or kink: {', '.join(hanging)}.")
+    if "battery" in {one.role for one in record.parts if one.id in state.aside}:
+        lines.append("The cell lies out: contacts covered, nothing on it, away from heat and what burns.")
+    if any(one.kind == "adhesive" and one.id in state.open for one in record.joints):
+        lines.append("Cover open adhesive faces against dust; liners stay on until the part goes on.")
+    lines.append("Boards lie in dissipative bags or trays; a lid on every tray, its number on it.")
+    return tuple(lines)
+
+
 def returning(
-    count: int, screws: int, hanging: Sequence[str], *, live: bool, on_order: Sequence[Ordered]
+    resting: Sequence[Resting], hanging: Sequence[str], *, live: bool, on_order: Sequence[Ordered]
 ) -> tuple[str, ...]:
     """What to look at on return, in order (common practice, no source)."""
     lines = ["Look at the cell first: swollen, warm or smelling means stop."]
-    if count:
-        lines.append(f"All {count} trays are there, and {screws} screws in them.")
+    if resting:
+        kinds: Counter[str] = Counter()
+        for one in resting:
+            kinds.update(dict(one.screws))
+        told = ", ".join(f"{number} of {letter}" for letter, number in sorted(kinds.items()))
+        there = "The tray is there" if len(resting) == 1 else f"All {len(resting)} trays are there"
+        lines.append(f"{there}, and {kinds.total()} screws in them{f': {told}' if told else ''}.")
     if live:
         lines.append("The battery is still connected: device off, no metal on the contacts.")
     if hanging:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 
 import msgspec
@@ -70,11 +71,21 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
         return sum(step.done for step in self.steps)
 
     @property
+    def alarms(self) -> tuple[str, ...]:
+        """What is wrong with the screws now: wrong kinds, left over, missing, holes empty under a tick."""
+        empty = [empty_words(step) for step in self.steps if step.done and step.empty]
+        return (*self.found.sentences, *empty)
+
+    @property
+    def driven(self) -> dict[str, int]:
+        """Screws in their holes, by joint."""
+        return dict(Counter(one.joint for one in self.count.driven))
+
+    @property
     def open_points(self) -> tuple[str, ...]:
         """What is wrong where nothing should be any more: moves not ticked, screws, the weighing."""
         points = [f"{len(self.steps) - self.done} moves are not ticked"] if self.next else []
-        points += [text for step in self.steps for text in step.wrong]
-        points += [text for text in self.found.sentences if text not in points]
+        points += self.alarms
         if self.weighed is not None and self.weighed.verdict != "no difference seen":
             points.append(self.weighed.sentence)
         return tuple(points)
@@ -228,6 +239,48 @@ def before_it(record: Record, told: Progress, chosen: Step) -> str:
     return ""
 
 
+def taken_back_with(record: Record, told: Progress, key: str) -> tuple[str, ...]:
+    """Keys of later moves that are open again too when a tick is taken back: they lie over it.
+
+    >>> from midframe import demo
+    >>> from midframe.publish.job import Begun, Ticked, Told, job_of
+    >>> from midframe.publish.refit import moves_of_log
+    >>> record = demo.load("tern-3")
+    >>> keys = ["place back-cover", "close back-bond", "place lens-cover"]
+    >>> made = [Begun("log", moves_of_log(record, 6)), *map(Ticked, keys)]
+    >>> told = progress(record, job_of(map(Told, made)))
+    >>> taken_back_with(record, told, "place back-cover")
+    ('close back-bond',)
+    """
+    rules = Rules(record)
+
+    def open_again(keys: set[str]) -> bool:
+        return closes(rules, [one for one in told.steps if not one.done or one.key in keys])
+
+    again = {key}
+    later = [one.key for one in told.steps if one.done and one.key != key]
+    while later and not open_again(again):
+        again.add(later.pop())
+    for one in sorted(again - {key}):
+        if open_again(again - {one}):
+            again.remove(one)
+    return tuple(one.key for one in told.steps if one.key in again - {key})
+
+
+def closes(rules: Rules, left: Sequence[Step]) -> bool:
+    """Whether what is left closes the device, one after the other."""
+    state = State(
+        frozenset(one.line.joint for one in left if one.line.joint),
+        frozenset(part for one in left for part in one.line.parts),
+    )
+    try:
+        for one in left:
+            state = done_now(rules, state, one)
+    except IllegalMove:
+        return False
+    return state == State()
+
+
 def done_now(rules: Rules, state: State, one: Step) -> State:
     """The state after a move back."""
     return close(rules, state, one.line.joint) if one.line.joint else put(rules, state, one.line.parts)
@@ -261,10 +314,4 @@ def resumes(record: Record, told: Progress) -> bool:
     """Whether what is left closes the device: true for every refit whose ticks were taken in turn."""
     rules = Rules(record)
     left = [one for one in told.steps if not one.done]
-    state = told.state
-    try:
-        for one in left:
-            state = done_now(rules, state, one)
-        return state == State() and rules.replay(told.moves) == told.state
-    except IllegalMove:
-        return False
+    return closes(rules, left) and rules.replay(told.moves) == told.state
