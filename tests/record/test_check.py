@@ -166,6 +166,7 @@ FAULTS = [
         "taken out",
     ),
     (changed('"IP68"', '"IP 68"'), "device.ingress", "", "IP 68", '"IP68"'),
+    (changed("mass_g = 190", 'mass_g = 190\nlanguage = "German"'), "device.language", "", "German", '"de"'),
     (
         part("lamp", 'seat = "frame"\ndepth_mm = [3, 1]'),
         "parts[4].depth_mm",

@@ -87,6 +87,7 @@ class Device(Struct, frozen=True, kw_only=True):
 
     `size_mm` is height, width, thickness of the closed device lying face up.
     Figures that are not known stay absent; nothing is guessed for them.
+    `language` is that of names and notes, as a tag such as "de".
     """
 
     name: Text
@@ -106,6 +107,7 @@ class Device(Struct, frozen=True, kw_only=True):
     absent: tuple[Role, ...] = ()
     predecessor: str = ""
     currency: str = "EUR"
+    language: str = "en"
     note: str = ""
 
 

@@ -14,7 +14,7 @@ BOND_ONLY = ("soft_c", "width_mm", "thickness_mm", "area_mm2")
 
 
 def device_faults(record: Record) -> Iterator[Finding]:
-    """The protection code, the currency, and roles said to be absent that a part carries."""
+    """The protection code, the currency, the language, and roles said to be absent that a part carries."""
     device = record.device
     if device.ingress is not None and not re.fullmatch(r"IP[0-6X][0-9X]K?[A-D]?[HMSWf]?", device.ingress):
         yield fault(
@@ -29,6 +29,13 @@ def device_faults(record: Record) -> Iterator[Finding]:
             "",
             f'"{device.currency}"',
             'the three capital letters of a currency, such as "EUR"',
+        )
+    if not re.fullmatch(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8})*", device.language):
+        yield fault(
+            "device.language",
+            "",
+            f'"{device.language}"',
+            'the tag of the language of names and notes, such as "en" or "de"',
         )
     for number, part in enumerate(record.parts):
         for role in sorted({part.role, *part.also} & set(device.absent)):

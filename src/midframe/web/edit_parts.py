@@ -59,6 +59,7 @@ DEVICE = Section(
                 Field("remaining_after_1000_percent", "Battery after 1000 cycles", "number", unit="%"),
                 Field("full_cycles", "Full cycles promised", "whole"),
                 Field("currency", "Currency of all prices", hint="Three letters, such as EUR"),
+                Field("language", "Language of names and notes", hint="Two letters, such as en or de"),
                 Field("predecessor", "Record of the model before"),
                 Field("absent", "What the device does not have", "chips", of="roles"),
             ),
