@@ -108,6 +108,7 @@ def instruction(
         depth_stretch=stretch(record, targets[0]),
         marks=tuple(dict.fromkeys(move.kind for move in moves if move.kind is not None)),
         language=language,
+        written=record.device.language,
     )
 
 

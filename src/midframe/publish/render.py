@@ -28,7 +28,7 @@ def to_html(instruction: Instruction, paper: str = "A4") -> str:
 
 
 def filled(template: str, instruction: Instruction, paper: str = "A4", **more: Any) -> str:
-    """A template of this package that tells an instruction, in its language; `more` is what it asks besides."""
+    """A template of this package that tells an instruction, in its language; `more` is all else it asks."""
     known_paper(paper)
     return (
         environment(markup=True, code=instruction.language)

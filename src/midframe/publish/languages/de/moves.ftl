@@ -45,4 +45,4 @@ torque = { $torque } N·m
 torque-unknown = Drehmoment nicht bekannt: handfest
 screws-still-out = Schrauben noch draußen: { $out } von { $all }
 live-back = Akku angeschlossen: Gerät aus, kein Metall an die Kontakte
-undoes = hebt { $move } auf
+undoes = macht { $move } rückgängig
