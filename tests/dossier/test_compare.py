@@ -192,3 +192,43 @@ def test_an_index_that_is_not_defined_says_for_which_score():
 
 def test_the_summary_goes_into_plain_values():
     assert msgspec.to_builtins(summary(hand_opened()))["ways"][0]["steps"] == 1
+
+
+def test_what_got_worse_is_told_with_the_joint_that_did_it():
+    found = compare([hand_opened(), changed()], CompareOptions())
+    (pair,) = found.changes
+    assert (pair.before, pair.after) == (0, 1)
+    worse = {one.name: one for one in pair.worse}
+    speaker = worse["speaker, steps"]
+    assert (speaker.before, speaker.after) == (4, 5)
+    assert speaker.because == "only in Follower: the plate and plate screws"
+    assert "battery, steps" not in worse
+    assert worse["screws"].after - worse["screws"].before == 3
+    assert all(one.after > one.before for one in pair.worse if one.unit != "of 5")
+
+
+def test_a_change_seen_from_the_other_end_is_the_same_change_the_other_way():
+    ahead = compare([hand_opened(), glued()], CompareOptions()).changes[0]
+    back = compare([glued(), hand_opened()], CompareOptions()).changes[0]
+    assert {(one.name, one.before, one.after) for one in ahead.worse} == {
+        (one.name, one.after, one.before) for one in back.better
+    }
+    assert {(one.name, one.before, one.after) for one in ahead.better} == {
+        (one.name, one.after, one.before) for one in back.worse
+    }
+
+
+def test_a_score_names_the_part_and_the_fastener_that_moved_it():
+    pair = compare([hand_opened(), glued()], CompareOptions()).changes[0]
+    worse = {one.name: one.because for one in pair.worse}
+    assert "back-cover: back glue decides now" in worse["SF, fasteners"]
+    assert "heating mat decides now" in worse["ST, tools"]
+    assert "counted for depth" in worse["SDD, disassembly depth"]
+    assert worse["SSU, software updates"] == ""
+
+
+def test_a_successor_is_held_against_its_predecessor_whatever_the_order_given():
+    pair = compare([changed(), hand_opened()], CompareOptions()).changes[0]
+    assert (pair.before, pair.after) == (1, 0)
+    three = compare([glued(), changed(), hand_opened()], CompareOptions()).changes
+    assert [(one.before, one.after) for one in three] == [(2, 1)]

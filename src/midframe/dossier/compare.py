@@ -6,47 +6,16 @@ from collections.abc import Sequence
 
 import msgspec
 
+from midframe.dossier.compare_changes import Figure, PairChanges, heritage, pair_changes, pairs
+from midframe.dossier.compare_ways import CompareOptions, PartRow, Side, part_rows, solved_of
 from midframe.dossier.index import DeviceIndex, device_index
-from midframe.dossier.matching import Groups, match_joints, match_parts
 from midframe.dossier.summary import DeviceLine, device_line, index_line
 from midframe.dossier.upkeep import device_upkeep
 from midframe.faults import BadSetting
 from midframe.index.results import RepairabilityIndex
 from midframe.record.model import Record
-from midframe.upkeep import UpkeepSettings
-from midframe.ways.bench import Bench
-from midframe.ways.objective import SECONDS, STEPS_THEN_SECONDS
-from midframe.ways.readings import Readings
-from midframe.ways.rules import listed
-from midframe.ways.solve import Planner
-from midframe.ways.way import Way
-from midframe.ways.wording import joint_words, part_words
 
-
-class Side(msgspec.Struct, frozen=True, kw_only=True):
-    """The way in to one part in one device: of fewest steps, and the seconds of the fastest.
-
-    `only_joints` and `only_covers` are joints opened and parts put aside on the way here and in none of the
-    other devices; `fasteners` counts the joints opened, `screws` the single screws.
-    """
-
-    part: str
-    steps: int | None
-    seconds: float | None
-    tools: tuple[str, ...] = ()
-    fasteners: int = 0
-    screws: int = 0
-    only_joints: tuple[str, ...] = ()
-    only_covers: tuple[str, ...] = ()
-
-
-class PartRow(msgspec.Struct, frozen=True, kw_only=True):
-    """One part across the devices, None where one has no such part; `text` says what differs."""
-
-    name: str
-    role: str
-    sides: tuple[Side | None, ...]
-    text: str
+__all__ = ["CompareOptions", "Comparison", "PartRow", "ScoreRow", "ScrewRow", "Side", "UpkeepRow", "compare"]
 
 
 class ScrewRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -79,7 +48,8 @@ class Comparison(msgspec.Struct, frozen=True, kw_only=True):
     """Records side by side, in the order given.
 
     `heritage` names which of them is said to be the predecessor of which; `index_lines` is R and class in
-    words; `upkeep` is empty where it was not asked for.
+    words; `upkeep` is empty where it was not asked for. `changes` holds what got better and worse from each
+    predecessor to its successor, or, where no record names another, from the first to each other.
     """
 
     devices: tuple[DeviceLine, ...]
@@ -89,18 +59,7 @@ class Comparison(msgspec.Struct, frozen=True, kw_only=True):
     index_lines: tuple[str, ...]
     scores: tuple[ScoreRow, ...]
     upkeep: tuple[UpkeepRow, ...]
-
-
-class CompareOptions(msgspec.Struct, frozen=True, kw_only=True):
-    """How records are compared.
-
-    `every_part` compares the ways to parts of the role "other" too; `upkeep` None leaves maintainability out.
-    """
-
-    readings: Readings = Readings()
-    bench: Bench = Bench()
-    every_part: bool = False
-    upkeep: UpkeepSettings | None = UpkeepSettings()
+    changes: tuple[PairChanges, ...]
 
 
 def compare(records: Sequence[Record], options: CompareOptions | None = None) -> Comparison:
@@ -133,131 +92,37 @@ def compare(records: Sequence[Record], options: CompareOptions | None = None) ->
     if len(records) < 2:
         raise BadSetting(f"records: found {len(records)}; a comparison needs two or more")
     chosen = options or CompareOptions()
-    parts = match_parts(records)
+    solved = solved_of(records, chosen)
     indices = [device_index(record, chosen.readings, chosen.bench) for record in records]
+    scores, upkeep = score_rows(indices), _upkeep_rows(records, chosen)
+    lines = tuple(map(device_line, records))
+    figures = compared_figures(lines, scores, upkeep)
     return Comparison(
-        devices=tuple(map(device_line, records)),
+        devices=lines,
         heritage=heritage(records),
-        parts=_part_rows(records, parts, chosen),
+        parts=part_rows(solved),
         screws=screw_rows(records),
         index_lines=tuple(index_line(one.index) for one in indices),
-        scores=score_rows(indices),
-        upkeep=_upkeep_rows(records, chosen),
+        scores=scores,
+        upkeep=upkeep,
+        changes=tuple(
+            pair_changes(pair, part_rows([solved[number] for number in pair]), figures, indices)
+            for pair in pairs(records)
+        ),
     )
 
 
-def heritage(records: Sequence[Record]) -> tuple[str, ...]:
-    """Sentences on which of the records says that another is its predecessor.
-
-    >>> from midframe.demo import load
-    >>> heritage([load("tern-2"), load("tern-3")])
-    ('Tern 2 is the predecessor of Tern 3',)
-    """
-    found = []
-    for record in records:
-        for other in records:
-            said = record.device.predecessor.removesuffix(".device.toml").casefold()
-            if (
-                other is not record
-                and said in (_slug(other.device.name), other.device.name.casefold())
-                and said
-            ):
-                found.append(f"{other.device.name} is the predecessor of {record.device.name}")
-    return tuple(found)
-
-
-def _slug(name: str) -> str:
-    return name.casefold().replace(" ", "-")
-
-
-class _Solved:
-    """The ways of one record, with its ids as groups."""
-
-    def __init__(
-        self, record: Record, joints: dict[str, int], parts: dict[str, int], options: CompareOptions
-    ):
-        self.record, self.joints, self.parts = record, joints, parts
-        steps = Planner(record, STEPS_THEN_SECONDS, options.readings, options.bench)
-        fastest = Planner(record, SECONDS, options.readings, options.bench)
-        wanted = [
-            part.id
-            for part in record.parts
-            if part.id != record.device.body
-            and (options.every_part or part.role != "other" or any(role != "other" for role in part.also))
-        ]
-        self.ways = {part: steps.way(part) for part in wanted}
-        self.seconds = {part: way.seconds for part in wanted if isinstance(way := fastest.way(part), Way)}
-        self.part_of = {parts[part]: part for part in wanted}
-
-    def opened(self, part: str) -> dict[int, str]:
-        """Joints opened on the way, by group."""
-        way = self.ways[part]
-        moves = way.moves if isinstance(way, Way) else ()
-        return {self.joints[move.open]: move.open for move in moves if move.open}
-
-    def aside(self, part: str) -> dict[int, str]:
-        """Parts put aside on the way, itself and its bundle left out, by group."""
-        way = self.ways[part]
-        if not isinstance(way, Way):
-            return {}
-        lifted = [one for move in way.count.moves for one in move.aside]
-        return {self.parts[one]: one for one in lifted if one not in way.bundle}
-
-
-def _part_rows(records: Sequence[Record], parts: Groups, options: CompareOptions) -> tuple[PartRow, ...]:
-    joints = match_joints(records, parts)
-    solved = [
-        _Solved(record, ours, mine, options)
-        for record, ours, mine in zip(records, joints, parts, strict=True)
-    ]
-    numbers = dict.fromkeys(number for one in solved for number in one.part_of)
-    return tuple(_part_row(solved, number) for number in numbers)
-
-
-def _part_row(solved: list[_Solved], number: int) -> PartRow:
-    sides = tuple(_side(solved, one, number) for one in solved)
-    first, record = next(
-        (side, one.record) for side, one in zip(sides, solved, strict=True) if side is not None
-    )
-    part = next(part for part in record.parts if part.id == first.part)
-    texts = [
-        text
-        for side, one in zip(sides, solved, strict=True)
-        if side is not None and (text := _only_text(side, one.record))
-    ]
-    return PartRow(name=part.name, role=part.role, sides=sides, text="; ".join(texts))
-
-
-def _side(solved: list[_Solved], here: _Solved, number: int) -> Side | None:
-    part = here.part_of.get(number)
-    if part is None:
-        return None
-    way = here.ways[part]
-    if not isinstance(way, Way):
-        return Side(part=part, steps=None, seconds=None)
-    others = [one for one in solved if one is not here and number in one.part_of]
-    joints = {joint.id: joint for joint in here.record.joints}
-    opened, aside = here.opened(part), here.aside(part)
-    elsewhere = {group for one in others for group in one.opened(one.part_of[number])}
-    covered = {group for one in others for group in one.aside(one.part_of[number])}
-    screws = [joints[one] for one in opened.values() if joints[one].kind == "screw"]
-    return Side(
-        part=part,
-        steps=way.steps,
-        seconds=here.seconds.get(part),
-        tools=(*way.count.tools, *way.count.consumables),
-        fasteners=len(opened),
-        screws=sum(joint.count or 1 for joint in screws),
-        only_joints=tuple(one for group, one in opened.items() if others and group not in elsewhere),
-        only_covers=tuple(one for group, one in aside.items() if others and group not in covered),
-    )
-
-
-def _only_text(side: Side, record: Record) -> str:
-    """What is on the way here and nowhere else, in words."""
-    joints = {joint.id: joint for joint in record.joints}
-    words = [*part_words(record, side.only_covers), *(joint_words(joints[one]) for one in side.only_joints)]
-    return f"only in {record.device.name}: {listed(words)}" if words else ""
+def compared_figures(
+    lines: Sequence[DeviceLine], scores: Sequence[ScoreRow], upkeep: Sequence[UpkeepRow]
+) -> list[Figure]:
+    """The figures besides the ways in: the index and its scores, times to repair, number of screws."""
+    found: list[Figure] = []
+    for row in scores:
+        scale = 10_000 if row.symbol == "R" else 100
+        name = f"{row.symbol}, {row.name}"
+        found.append((name, "of 5", [None if low is None else low / scale for low in row.low]))
+    found += [(time.name, "seconds", time.seconds) for time in upkeep]
+    return [*found, ("screws", "screws", [float(line.screws) for line in lines])]
 
 
 def screw_rows(records: Sequence[Record]) -> tuple[ScrewRow, ...]:

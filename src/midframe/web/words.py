@@ -6,6 +6,8 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Any
 
+from midframe.dossier.firmness import share_words
+
 
 def duration(seconds: float | None) -> str:
     """Seconds as a person says them.
@@ -124,6 +126,7 @@ FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
         "stored": stored,
         "read_figure": read_figure,
         "signed": signed,
+        "share_words": share_words,
         "change_words": CHANGE_WORDS.__getitem__,
     }
 )

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from midframe.cli.sheets.figures import duration, minutes
 from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
 from midframe.dossier.compare import Comparison, PartRow, ScrewRow, Side
+from midframe.dossier.compare_changes import PairChanges
 
 COUNTS = (
     ("mass, g", "mass_g"),
@@ -39,6 +40,8 @@ def compare_sheet(found: Comparison) -> list[str]:
         times = [[row.name, *map(duration, row.seconds)] for row in found.upkeep]
         lines += ["", *table([Column("time to repair"), *heads], times, width)]
     lines += ["", *parts_table(found, heads, width)]
+    for pair in found.changes:
+        lines += ["", *changes_lines(found, pair, width)]
     if found.screws:
         screws = [
             [screw_words(row), *(str(one) if one else "–" for one in row.counts)] for row in found.screws
@@ -59,6 +62,32 @@ def index_lines(found: Comparison, width: int) -> list[str]:
     pairs = zip(found.devices, found.index_lines, strict=True)
     lines = [part for one, line in pairs for part in paragraph(f"{one.name}: {line}", width)]
     return [*lines, *paragraph("A finding from the data given, not legal advice.", width)]
+
+
+def changes_lines(found: Comparison, pair: PairChanges, width: int) -> list[str]:
+    """What got better and what worse from one device to the other, and what did it."""
+    before, after = (found.devices[number].name for number in (pair.before, pair.after))
+    lines = paragraph(f"From {before} to {after}", width)
+    for word, changes in (("better", pair.better), ("worse", pair.worse)):
+        if not changes:
+            lines += [f"nothing {word}"]
+            continue
+        rows = [
+            [one.name, figure_of(one.unit, one.before), figure_of(one.unit, one.after)] for one in changes
+        ]
+        columns = [Column(word, wraps=True), Column(before, figures=True), Column(after, figures=True)]
+        lines += table(columns, rows, width)
+        for one in changes:
+            if one.because:
+                lines += paragraph(f"{one.name}: {one.because}", width, "  ", "    ")
+    return lines
+
+
+def figure_of(unit: str, value: float) -> str:
+    """A figure of a comparison: minutes for seconds, two decimals of the index, whole steps and screws."""
+    if unit == "seconds":
+        return f"{minutes(value)} min"
+    return f"{value:.2f}" if unit == "of 5" else f"{value:.0f}"
 
 
 def parts_table(found: Comparison, heads: Sequence[Column], width: int) -> list[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from midframe.cli.sheets.figures import minutes
+from midframe.cli.sheets.compare import figure_of
 from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
 from midframe.dossier.firmness import Firmness, Standing, share_words
 
@@ -33,14 +33,11 @@ def ranking_sheet(found: Firmness) -> list[str]:
 
 def ranges(one: Standing) -> str:
     """The middle 90 % of each device's draws, in the order of the devices."""
-    return "; ".join(
-        "none" if low is None or high is None else f"{figure(one, low)} to {figure(one, high)}"
-        for low, high in zip(one.low, one.high, strict=True)
-    ) + (" min" if one.unit == "seconds" else "")
-
-
-def figure(one: Standing, value: float) -> str:
-    """A value of a standing: minutes for seconds, whole steps, two decimals of the index."""
-    if one.unit == "seconds":
-        return minutes(value)
-    return f"{value:.0f}" if one.unit == "steps" else f"{value:.2f}"
+    ends = zip(one.low, one.high, strict=True)
+    told = (
+        "none"
+        if None in (low, high)
+        else " to ".join(figure_of(one.unit, value or 0.0) for value in (low, high))
+        for low, high in ends
+    )
+    return "; ".join(told)
