@@ -49,6 +49,13 @@ def walk(value, shape, seen, at):
             assert key in one or text.startswith("only where"), f"{at} has no {key}, but {shape!r} lists it"
 
 
+ANSWERS = """
+[before]
+battery-health = { outcome = "worse", figures = [{ label = "cycles", value = 810 }] }
+[after]
+battery-health = { outcome = "works", note = "new", figures = [{ label = "cycles", value = 1 }] }
+"""
+
 CALLS = {
     "check": [["wren.device.toml", "spoilt.toml"]],
     "ways": [
@@ -72,6 +79,7 @@ CALLS = {
     ],
     "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
     "seal": [["decay.csv", "--volume-ml", "10"]],
+    "trials": [["demo:tern-3", "--answers", "answers.toml"]],
     "compare": [
         ["wren.device.toml", "demo:tern-2", "--no-upkeep", "--ranking", "--draws", "1000"],
         ["wren.device.toml"] * 2,
@@ -98,6 +106,7 @@ def files(small, toolbox, tmp_path):
         "gap.toml": demo.text("tern-2").replace('repair_information = "free_professional"\n', ""),
         "low.toml": demo.text("tern-2").replace("updates_years = 5", "updates_years = 1"),
         "ordered.toml": ordered,
+        "answers.toml": ANSWERS,
         "decay.csv": "seconds,pressure,celsius\n0,111325,20\n60,111275,20\n",
         "box-2.toml": 'tools = ["heating mat", "opening pick", "spudger"]\n',
     }

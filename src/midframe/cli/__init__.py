@@ -44,10 +44,22 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
         ),
         "refit": ("midframe.cli.refit", "Tell the way back: plugs, bonds, torque, trial, waits, checks."),
+        "trials": (
+            "midframe.cli.trials",
+            "List the function checks that apply, and what is worse than before the job.",
+        ),
         "seal": ("midframe.cli.seal", "Tell the leak rate of a decay test, beside published criteria."),
         "heat": (
             "midframe.cli.heat",
             "Plan how long and how hot to soften a bond without harm to cell and display.",
+        ),
+        "battery": (
+            "midframe.cli.battery",
+            "Check a battery: label, health from a log, handling, beside the model before.",
+        ),
+        "thermal": (
+            "midframe.cli.thermal",
+            "Tell resistance and drop of the thermal layers; rank substitute pads.",
         ),
         "compare": (
             "midframe.cli.compare",

@@ -119,7 +119,7 @@ def words(fit: Fit, pad: Pad, gap_mm: float, force_n: float | None) -> str:
             f"it holds the parts {proud:.2g} mm apart"
         )
     if fit == "loose":
-        return f"hardly pressed ({gives}): contact not sure unless the gap is smaller than {gap_mm:g} mm"
+        return f"pressed by {gives} only: contact not sure"
     beyond = pad.deflection and over / pad.thickness_mm > pad.deflection[-1][1]
     push = f", {force_n:.1f} N on the board" if force_n is not None else ""
     return f"pressed by {gives} ({over:.2g} mm){push}" + (", beyond its datasheet" if beyond else "")

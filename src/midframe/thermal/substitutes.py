@@ -21,6 +21,12 @@ Verdict: TypeAlias = Literal["within", "in doubt", "warmer", "does not fit"]
 REPLACED = ("pad", "putty", "paste", "gap")
 """Kinds of layers that a pad may take the place of; films spread heat in their plane, which pads do not."""
 
+MEASURE = (
+    "Measure the gap: where the record gives the pad as it was sold, the true gap is smaller, and thick pads"
+    " press harder than told here."
+)
+"""Stands under the pads where the gap is the thickness in the record."""
+
 ORDER: tuple[Verdict, ...] = ("within", "in doubt", "warmer", "does not fit")
 
 
