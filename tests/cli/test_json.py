@@ -80,6 +80,10 @@ CALLS = {
     "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
     "seal": [["decay.csv", "--volume-ml", "10"]],
     "trials": [["demo:tern-3", "--answers", "answers.toml"]],
+    "thermal": [
+        ["demo:tern-3", "--replace", "pad-processor", "--with", "demo:tern-2", "--tested", "bars.csv"],
+        ["--tested", "bars.csv"],
+    ],
     "compare": [
         ["wren.device.toml", "demo:tern-2", "--no-upkeep", "--ranking", "--draws", "1000"],
         ["wren.device.toml"] * 2,
@@ -108,6 +112,7 @@ def files(small, toolbox, tmp_path):
         "ordered.toml": ordered,
         "answers.toml": ANSWERS,
         "decay.csv": "seconds,pressure,celsius\n0,111325,20\n60,111275,20\n",
+        "bars.csv": "thickness_mm,impedance_cm2k_w\n0.5,2.1\n1,3.7\n2,7.1\n",
         "box-2.toml": 'tools = ["heating mat", "opening pick", "spudger"]\n',
     }
     for name, text in texts.items():
