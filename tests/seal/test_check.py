@@ -5,7 +5,8 @@ from random import Random
 import pytest
 
 from midframe.faults import BadSetting
-from midframe.seal import Instrument, Reading, readings_from_csv, seal_check
+from midframe.seal import CRITERIA, Instrument, Reading, compensated, from_pa_m3_s, seal_check, to_pa_m3_s
+from midframe.seal.leak import hole_um
 
 FINE = Instrument(volume_share=0.01, pressure_pa=0.5, kelvin=0.002)
 
@@ -61,16 +62,6 @@ def test_it_never_says_that_a_rating_is_restored():
     assert "restores no rating" in seal_check(decay(0.0), 1e-5).statement
 
 
-def test_readings_from_csv_in_other_units():
-    text = "seconds,pressure,celsius\n0,10,20.0\n60,9.5,20.1\n"
-    found = readings_from_csv(text, unit="kPa", gauge_at_pa=101_325.0)
-    assert found == (Reading(0.0, 111_325.0, 293.15), Reading(60.0, 110_825.0, pytest.approx(293.25)))
-    with pytest.raises(BadSetting, match=r"test\.csv, line 3"):
-        readings_from_csv("seconds,pressure\n0,1\n1,x\n", "test.csv")
-    with pytest.raises(BadSetting, match="line 2"):
-        readings_from_csv("time,p\n0,1\n")
-
-
 @pytest.mark.parametrize(
     ("readings", "volume", "word"),
     [
@@ -85,3 +76,41 @@ def test_readings_from_csv_in_other_units():
 def test_what_cannot_be_is_refused_with_what_would_be_right(readings, volume, word):
     with pytest.raises(BadSetting, match=word):
         seal_check(readings, volume)
+
+
+def test_half_a_pascal_of_drift_a_second_on_a_small_volume_is_the_example():
+    # 10 mL, 50 Pa in 60 s: 8.33e-6 Pa·m³/s, 0.0049 atm·cc/min, computed by hand.
+    found = seal_check([Reading(0, 111_325, 293.15), Reading(60, 111_275, 293.15)], 1e-5)
+    assert found.rate_pa_m3_s == pytest.approx(8.33e-6, rel=1e-3)
+    assert from_pa_m3_s(found.rate_pa_m3_s, "atm·cc/min") == pytest.approx(0.0049, abs=0.00005)
+
+
+def test_a_hundredth_of_a_kelvin_looks_like_a_leak_until_it_is_taken_out():
+    # 10 mL in 10 s at one atmosphere: 3.5e-6 Pa·m³/s, computed by hand from p/T.
+    warm = [Reading(0, 101_325 + 500, 293.15), Reading(10, (101_325 + 500) * 293.14 / 293.15, 293.14)]
+    bare = [Reading(one.seconds, one.pressure_pa) for one in warm]
+    assert seal_check(bare, 1e-5).rate_pa_m3_s == pytest.approx(3.5e-6, rel=0.02)
+    assert seal_check(warm, 1e-5).rate_pa_m3_s == pytest.approx(0.0, abs=1e-12)
+    assert seal_check(warm, 1e-5).apparent_pa_m3_s == pytest.approx(3.5e-6, rel=0.02)
+
+
+def test_pressures_are_compensated_to_the_first_temperature_or_left_as_read():
+    assert compensated([Reading(0, 1e5, 300.0), Reading(9, 1e5, 150.0)]) == [1e5, 2e5]
+    assert compensated([Reading(0, 1e5, 300.0), Reading(9, 9e4)]) == [1e5, 9e4]
+
+
+def test_the_hole_that_would_leak_so_is_told_with_its_water():
+    # 2.3e-4 Pa·m³/s at 10 kPa is a hole of 20 µm: 0.069 mL in half an hour at one metre.
+    found = seal_check(decay(2.3e-4, volume=1e-3), 1e-3, instrument=FINE)
+    assert found.hole_um == pytest.approx(20, rel=0.03)
+    assert found.water_ml == pytest.approx(0.069, rel=0.1)
+    tight = seal_check(decay(0.0), 1e-5)
+    assert (tight.hole_um, tight.water_ml, tight.meniscus_pa) == (0.0, 0.0, None)
+
+
+def test_the_criteria_are_the_published_figures():
+    # [iso-2281, 4.1] 50 µg of air a minute; [watertight-colloquial, question] 1e-2 mbar·L/s of air.
+    phone, watch, word = CRITERIA
+    assert watch.limit_pa_m3_s == pytest.approx(50e-6 / 60 / 28.9647 * 8.314472 * 293.15, rel=0.005)
+    assert word.limit_pa_m3_s == to_pa_m3_s(1e-2, "mbar·L/s")
+    assert hole_um(phone.limit_pa_m3_s, 111_325, 101_325) == pytest.approx(20, abs=1)

@@ -1,10 +1,12 @@
 from __future__ import annotations
 
+import math
+
 import pytest
 
 from midframe.faults import BadSetting
 from midframe.seal import from_pa_m3_s, leak_mol_s, leak_pa_m3_s, scaled_viscous, to_pa_m3_s
-from midframe.seal.leak import MOLAR_GAS_CONSTANT, hole_um
+from midframe.seal.leak import ATMOSPHERE_PA, MOLAR_GAS_CONSTANT, hole_um
 
 
 def test_the_published_example_of_a_vacuum_decay():
@@ -32,6 +34,23 @@ def test_a_pure_change_of_temperature_is_no_leak():
 def test_one_pascal_cubic_metre_a_second_in_other_units(unit, many):
     assert from_pa_m3_s(1.0, unit) == pytest.approx(many, rel=1e-3)
     assert to_pa_m3_s(from_pa_m3_s(0.3, unit), unit) == pytest.approx(0.3)
+
+
+def test_standard_cubic_centimetres_count_at_zero_celsius():
+    # 1 sccm is 1.689e-3 Pa·m³/s at 0 °C and 7.436e-7 mol/s; at 20 °C it takes more room (by definition).
+    amount = 7.436e-7
+    assert to_pa_m3_s(1.0, "sccm") == pytest.approx(amount * MOLAR_GAS_CONSTANT * 293.15, rel=1e-3)
+    assert to_pa_m3_s(1.0, "sccm") * 273.15 / 293.15 == pytest.approx(1.689e-3, rel=1e-3)
+
+
+def test_an_atmosphere_cubic_centimetre_is_a_little_more_than_a_millibar_litre():
+    assert from_pa_m3_s(to_pa_m3_s(1.0, "atm·cc/s"), "mbar·L/s") == pytest.approx(1.013, abs=0.0005)
+
+
+def test_a_bubble_of_a_millimetre_a_second_is_of_the_order_that_the_trade_says():
+    # Trade pages: 1e-3 mbar·L/s. The sphere itself at one atmosphere is half of that.
+    sphere = math.pi / 6 * 1e-9 * ATMOSPHERE_PA
+    assert 0.3 < from_pa_m3_s(sphere, "mbar·L/s") / 1e-3 < 1.0
 
 
 def test_a_millibar_litre_is_a_tenth_and_no_millionth():

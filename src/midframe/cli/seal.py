@@ -2,36 +2,113 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING, Any
+
 import click
-import msgspec
 
 from midframe.cli import shared
+from midframe.faults import BadSetting
+
+if TYPE_CHECKING:
+    from midframe.seal import Reading, Units
+
+NUMBER = click.FloatRange(min=0)
 
 
 @click.command("seal")
-@click.argument("readings", metavar="CSV")
+@click.argument("readings", metavar="[CSV]", required=False)
+@click.option(
+    "--reading",
+    "typed",
+    multiple=True,
+    metavar="TIME:PRESSURE[:TEMPERATURE]",
+    help="One reading, such as 60:10.4:21.5; once for each, in place of CSV.",
+)
 @click.option("--volume-ml", type=float, required=True, help="Free volume that holds the pressure, mL.")
 @click.option(
-    "--unit", default="Pa", show_default=True, help="Unit of the pressures: Pa, hPa, mbar, kPa, bar."
+    "--unit",
+    default="Pa",
+    show_default=True,
+    help="Unit of the pressures: Pa, hPa, mbar, kPa, bar, mmHg, psi.",
 )
+@click.option("--time-unit", default="s", show_default=True, help="Unit of the times: s, min, h.")
+@click.option("--temperature-unit", default="°C", show_default=True, help="Unit: °C (or C), K, °F (or F).")
 @click.option("--gauge", is_flag=True, help="The pressures are relative to the ambient one.")
 @click.option("--ambient-pa", type=float, default=101_325.0, show_default=True, help="Ambient pressure, Pa.")
+@click.option(
+    "--volume-uncertainty", type=NUMBER, default=5.0, show_default=True, help="Standard, % of the volume."
+)
+@click.option(
+    "--pressure-uncertainty", type=NUMBER, default=5.0, show_default=True, help="Standard, Pa of a reading."
+)
+@click.option(
+    "--temperature-uncertainty",
+    type=NUMBER,
+    default=0.05,
+    show_default=True,
+    help="Standard, K of its change.",
+)
+@click.option("--chart", metavar="SVG", help="Write the chart of the decay to this file.")
+@click.option("--force", is_flag=True, help="Write over the file of --chart.")
 @shared.json_option
-def command(
-    readings: str, volume_ml: float, unit: str, gauge: bool, ambient_pa: float, as_json: bool
-) -> None:
+def command(readings: str | None, as_json: bool, **options: Any) -> None:
     """Tell the leak rate of a decay test, beside published criteria.
 
-    CSV holds the columns seconds, pressure and, if measured, celsius. The
-    result indicates tightness; it restores no rating.
+    CSV holds the columns seconds, pressure and, if measured, celsius; a head
+    may name the unit, such as "pressure (kPa)". Readings may be typed instead,
+    each with --reading. The result indicates tightness; it restores no rating.
     """
-    from midframe.cli.sheets.refit import seal_sheet
-    from midframe.seal import readings_from_csv, seal_check
+    from pathlib import Path
 
-    text = shared.text_of(readings, "the readings of a decay test (CSV)")
-    found = readings_from_csv(text, readings, unit=unit, gauge_at_pa=ambient_pa if gauge else None)
-    result = seal_check(found, volume_ml * 1e-6, ambient_pa=ambient_pa)
+    from midframe.cli.plain.seal import seal_data
+    from midframe.cli.sheets.seal import seal_sheet
+    from midframe.seal import Instrument, Units, seal_check
+
+    mark = options["temperature_unit"]
+    units = Units(
+        options["time_unit"],
+        options["unit"],
+        f"°{mark}" if mark in ("C", "F") else mark,
+        options["ambient_pa"] if options["gauge"] else None,
+    )
+    tool = Instrument(
+        options["volume_uncertainty"] / 100,
+        options["pressure_uncertainty"],
+        options["temperature_uncertainty"],
+    )
+    found = read(readings, options["typed"], units)
+    result = seal_check(found, options["volume_ml"] * 1e-6, ambient_pa=options["ambient_pa"], instrument=tool)
+    if options["chart"]:
+        from midframe.publish.seal_chart import seal_chart
+        from midframe.publish.svg import standalone
+
+        drawn = standalone(seal_chart(found, result, ambient_pa=options["ambient_pa"]))
+        shared.write_new(Path(options["chart"]), drawn, overwrite=options["force"])
     if as_json:
-        shared.echo_json("seal", None, msgspec.to_builtins(result))
+        shared.echo_json("seal", None, seal_data(result, found, options["chart"]))
     else:
-        shared.echo(seal_sheet(result))
+        shared.echo(seal_sheet(result, tool))
+
+
+def read(file: str | None, typed: tuple[str, ...], units: Units) -> tuple[Reading, ...]:
+    """The readings of a file, or those that were typed; raises `BadSetting` with every fault."""
+    from midframe.seal import Row, readings_from_csv, readings_of
+
+    if (file is None) == (not typed):
+        found = "both" if file else "neither"
+        raise BadSetting(f"readings: found {found} a file and --reading; right: one of them")
+    if file is not None:
+        return readings_from_csv(
+            shared.text_of(file, "the readings of a decay test (CSV)"), file, units=units
+        )
+    rows = []
+    for number, text in enumerate(typed, start=1):
+        parts = text.split(":")
+        if not 2 <= len(parts) <= 3:
+            right = "TIME:PRESSURE or TIME:PRESSURE:TEMPERATURE, such as 60:10.4:21.5"
+            raise BadSetting(f"--reading {number}: found '{text}'; right: {right}")
+        rows.append(Row(f"--reading {number}", *parts))
+    found_readings, wrong = readings_of(rows, units)
+    if wrong:
+        raise BadSetting("\n".join(map(str, wrong)))
+    return found_readings

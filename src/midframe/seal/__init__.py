@@ -8,24 +8,58 @@ from midframe.seal.check import (
     Instrument,
     Reading,
     SealCheck,
-    readings_from_csv,
+    compensated,
     seal_check,
 )
-from midframe.seal.leak import from_pa_m3_s, leak_mol_s, leak_pa_m3_s, scaled_viscous, to_pa_m3_s
+from midframe.seal.kept import Setup, kept_test, readings_kept, result_of
+from midframe.seal.leak import (
+    PRESSURE_UNITS,
+    RATE_UNITS,
+    from_pa_m3_s,
+    leak_mol_s,
+    leak_pa_m3_s,
+    scaled_viscous,
+    to_pa_m3_s,
+)
+from midframe.seal.readings import (
+    TEMPERATURE_UNITS,
+    TIME_UNITS,
+    Row,
+    Units,
+    Wrong,
+    readings_from_csv,
+    readings_of,
+)
+from midframe.seal.water import meniscus_pa, water_ml
 
 __all__ = [
     "CRITERIA",
     "NO_RATING",
+    "PRESSURE_UNITS",
+    "RATE_UNITS",
+    "TEMPERATURE_UNITS",
+    "TIME_UNITS",
     "Compared",
     "Criterion",
     "Instrument",
     "Reading",
+    "Row",
     "SealCheck",
+    "Setup",
+    "Units",
+    "Wrong",
+    "compensated",
     "from_pa_m3_s",
+    "kept_test",
     "leak_mol_s",
     "leak_pa_m3_s",
+    "meniscus_pa",
     "readings_from_csv",
+    "readings_kept",
+    "readings_of",
+    "result_of",
     "scaled_viscous",
     "seal_check",
     "to_pa_m3_s",
+    "water_ml",
 ]

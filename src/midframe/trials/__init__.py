@@ -1,11 +1,21 @@
 """Function checks before and after a job: which apply to a record, and what is worse than before."""
 
 from midframe.trials.answers import Answers, When, anew, answered, answers, left_over, of_plain
-from midframe.trials.difference import CHANGES, OUTCOMES, Difference, Moved, change, difference, worse
+from midframe.trials.difference import (
+    CHANGE_WORDS,
+    CHANGES,
+    OUTCOMES,
+    Difference,
+    Moved,
+    change,
+    difference,
+    worse,
+)
 from midframe.trials.usual import USUAL, Asked, Trial, trials
 
 __all__ = [
     "CHANGES",
+    "CHANGE_WORDS",
     "OUTCOMES",
     "USUAL",
     "Answers",

@@ -15,6 +15,7 @@ from midframe.trials.usual import trials
 Answers: TypeAlias = dict[str, Outcome]
 When: TypeAlias = Literal["before", "after"]
 
+
 def answers(record: Record) -> tuple[Answers, Answers]:
     """The answers that a record keeps, before and after, to the checks that apply to it."""
     known = {trial.id for trial in trials(record)}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from types import MappingProxyType
 
 import msgspec
 
@@ -13,8 +14,20 @@ from midframe.trials.usual import Trial, trials
 OUTCOMES = ("works", "worse", "does not work", "not tried")
 """What a check may come to; "worse": it works, but not as well as it should."""
 
-CHANGES = ("worse", "still not right", "not tried", "better", "tried only after", "same")
-"""The order in which differences are told: what is worse than before comes first."""
+CHANGE_WORDS: Mapping[str, str] = MappingProxyType(
+    {
+        "worse": "Worse than before",
+        "still not right": "Still not right",
+        "not tried": "Not tried after",
+        "better": "Better than before",
+        "tried only after": "Works, not tried before",
+        "same": "As before",
+    }
+)
+"""What became of a check, as a heading; in this order, so that what is worse than before comes first."""
+
+CHANGES = tuple(CHANGE_WORDS)
+"""The order in which differences are told."""
 
 NOT_TRIED = Outcome(outcome="not tried")
 

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from midframe.dossier.firmness import share_words
+from midframe.trials import CHANGE_WORDS
 
 
 def duration(seconds: float | None) -> str:
@@ -100,19 +101,6 @@ def signed(value: float) -> str:
     ('−120', '+2', '±0')
     """
     return f"{'+' if value > 0 else '−' if value < 0 else '±'}{abs(value):.6g}"
-
-
-CHANGE_WORDS: Mapping[str, str] = MappingProxyType(
-    {
-        "worse": "Worse than before",
-        "still not right": "Still not right",
-        "not tried": "Not tried after",
-        "better": "Better than before",
-        "tried only after": "Works, not tried before",
-        "same": "As before",
-    }
-)
-"""What became of a function check, as a heading."""
 
 
 FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(

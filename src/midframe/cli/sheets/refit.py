@@ -1,17 +1,16 @@
-"""The way back and a seal check as text."""
+"""The way back as text."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
 from midframe.cli.sheets.figures import count
-from midframe.cli.sheets.table import pairs, paragraph, sheet_width
+from midframe.cli.sheets.table import paragraph, sheet_width
 from midframe.cli.sheets.ways import title_of
 from midframe.publish.cautions import CAUTIONS, cautions
 from midframe.publish.refit import Refit, RefitLine
 from midframe.record import Record
 from midframe.screws.wording import harm
-from midframe.seal import SealCheck, from_pa_m3_s
 from midframe.sources import cited
 
 VERBS: Mapping[str, str] = {
@@ -45,9 +44,7 @@ def refit_sheet(record: Record, back: Refit) -> list[str]:
     lines += ["", "Cautions"]
     for key in keys:
         lines += paragraph(f"{cautions()[key].title}. {' '.join(cautions()[key].lines)}", width, "  ", "    ")
-    found = {
-        one.key: one for one in (*back.sources, *cited({k for key in keys for k in CAUTIONS[key]}))
-    }
+    found = {one.key: one for one in (*back.sources, *cited({k for key in keys for k in CAUTIONS[key]}))}
     if found:
         lines += ["", "Sources"]
     return lines + [text for one in found.values() for text in paragraph(str(one), width, "  ", "    ")]
@@ -55,9 +52,7 @@ def refit_sheet(record: Record, back: Refit) -> list[str]:
 
 def trial(back: Refit, width: int) -> list[str]:
     """The power-on trial."""
-    told = (
-        "Trial: switch the device on and go through the checks before the device is closed; switch it off."
-    )
+    told = "Trial: switch the device on and go through the checks before the device is closed; switch it off."
     if back.closed_by_then:
         told += f" Closed by then: {', '.join(back.closed_by_then)}."
     if back.untried:
@@ -136,32 +131,3 @@ def end(back: Refit, width: int) -> list[str]:
     for text in back.after:
         lines += paragraph(text, width, "  [ ] ", "      ")
     return lines
-
-
-def seal_sheet(found: SealCheck) -> list[str]:
-    """A seal check with its criteria and doubts."""
-    width = sheet_width()
-
-    def told(rate: float) -> str:
-        return f"{rate:.2e} Pa·m³/s"
-
-    rate, around = found.rate_pa_m3_s, found.uncertainty_pa_m3_s
-    rows = [
-        (
-            "leak rate",
-            f"{told(rate)} ± {around:.1e} (about 95 %), {from_pa_m3_s(rate, 'atm·cc/min'):.2g} atm·cc/min",
-        ),
-        ("at", f"{found.over_pa / 1000:+.2f} kPa against ambient, over {found.seconds:g} s"),
-        (
-            "temperature",
-            "" if found.apparent_pa_m3_s is None else f"its change alone made {told(found.apparent_pa_m3_s)}",
-        ),
-        ("one hole", f"{found.hole_um:.0f} µm across and 1 mm long would leak so" if rate > 0 else ""),
-    ]
-    lines = pairs(rows, width)
-    for one in found.compared:
-        text = f"{one.verdict}: {one.criterion.name}, limit {one.criterion.limit_pa_m3_s:.1e} Pa·m³/s, "
-        lines += paragraph(f"{text}here {told(one.rate_pa_m3_s)}. {one.criterion.note}", width, "  ", "    ")
-    for doubt in found.doubts:
-        lines += paragraph(f"In doubt: {doubt}", width)
-    return [*lines, "", *paragraph(found.statement, width)]

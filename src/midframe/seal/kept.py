@@ -1,0 +1,73 @@
+"""Seal tests as a record keeps them: readings and how sure they are; the result is computed anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import msgspec
+
+from midframe.record.model import SealTest
+from midframe.seal.check import Instrument, Reading, SealCheck, seal_check
+from midframe.seal.leak import ATMOSPHERE_PA
+from midframe.seal.readings import Units
+
+
+class Setup(msgspec.Struct, frozen=True, kw_only=True):
+    """What a test was made with: free volume in mL, ambient pressure in Pa, the gauges, the units."""
+
+    volume_ml: float
+    ambient_pa: float = ATMOSPHERE_PA
+    instrument: Instrument = Instrument()
+    units: Units = Units()
+
+
+def kept_test(
+    readings: Sequence[Reading],
+    setup: Setup,
+    *,
+    id: str,  # noqa: A002 (the record's own key)
+    at: str = "",
+    note: str = "",
+) -> SealTest:
+    """A seal test for the record.
+
+    >>> readings = [Reading(0, 111_325, 293.15), Reading(60, 111_275, 293.15)]
+    >>> test = kept_test(readings, Setup(volume_ml=10), id="seal-1")
+    >>> test.celsius, round(result_of(test).rate_pa_m3_s * 1e6, 2)
+    ((20.0, 20.0), 8.33)
+    """
+    tool, shown = setup.instrument, setup.units
+    kelvin = [one.kelvin for one in readings if one.kelvin is not None]
+    return SealTest(
+        id=id,
+        at=at,
+        volume_ml=setup.volume_ml,
+        ambient_pa=setup.ambient_pa,
+        seconds=tuple(one.seconds for one in readings),
+        pressure_pa=tuple(one.pressure_pa for one in readings),
+        celsius=tuple(round(one - 273.15, 4) for one in kelvin) if len(kelvin) == len(readings) else (),
+        unit=shown.pressure,
+        gauge=shown.gauge_at_pa is not None,
+        volume_uncertainty_percent=round(100 * tool.volume_share, 6),
+        pressure_uncertainty_pa=tool.pressure_pa,
+        temperature_uncertainty_k=tool.kelvin,
+        note=note,
+    )
+
+
+def readings_kept(test: SealTest) -> tuple[Reading, ...]:
+    """The readings of a kept test."""
+    kelvin: list[float | None] = [round(one + 273.15, 4) for one in test.celsius]
+    kelvin = kelvin or [None] * len(test.seconds)
+    return tuple(
+        Reading(seconds, pressure, at)
+        for seconds, pressure, at in zip(test.seconds, test.pressure_pa, kelvin, strict=True)
+    )
+
+
+def result_of(test: SealTest) -> SealCheck:
+    """What a kept test says; raises `BadSetting` where its figures cannot be."""
+    tool = Instrument(
+        test.volume_uncertainty_percent / 100, test.pressure_uncertainty_pa, test.temperature_uncertainty_k
+    )
+    return seal_check(readings_kept(test), test.volume_ml * 1e-6, ambient_pa=test.ambient_pa, instrument=tool)
