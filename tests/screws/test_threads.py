@@ -20,12 +20,27 @@ WITH_ALLOWANCE_MM = {
     3.0: (2.980, 2.655),
 }
 
+# Nominal stress areas, mm² [iso-898-1, table of tensile loads, rows M3, M4, M5 with their coarse pitch].
+STRESS_AREA_MM2 = {(3.0, 0.5): 5.03, (4.0, 0.7): 8.78, (5.0, 0.8): 14.2}
+
+# Coarse and fine pitches, read off the chart [thread-sizes-chart, rows 1.00 to 2.00].
+CHART_PITCHES_MM = {1.0: 0.25, 1.1: 0.25, 1.2: 0.25, 1.4: 0.3, 1.6: 0.35, 1.8: 0.35, 2.0: 0.4}
+
 # Pitches of the selection series [iso-965-2, selection series for coarse threads, ISO 262].
 PITCHES_MM = {1.0: 0.25, 1.2: 0.25, 1.4: 0.3, 1.6: 0.35, 1.8: 0.35, 2.0: 0.4, 2.5: 0.45}
 
 
 def test_the_coarse_pitches_are_those_of_the_standard():
     assert {size: COARSE_PITCH_MM[size] for size in PITCHES_MM} == PITCHES_MM
+
+
+def test_the_coarse_pitches_are_those_of_the_chart_too():
+    assert {size: COARSE_PITCH_MM[size] for size in CHART_PITCHES_MM} == CHART_PITCHES_MM
+
+
+@pytest.mark.parametrize(("thread", "area"), STRESS_AREA_MM2.items())
+def test_the_stress_area_is_that_of_the_standard(thread, area):
+    assert Thread(*thread).stress_area_mm2 == pytest.approx(area, abs=0.03)
 
 
 @pytest.mark.parametrize(("size", "expected"), BASIC_PITCH_DIAMETER_MM.items())

@@ -22,7 +22,7 @@ COARSE_PITCH_MM: Mapping[float, float] = MappingProxyType(
         3.0: 0.5,
     }
 )
-"""Coarse pitch by nominal diameter [iso-965-2, selection series]; M1.1 from memory."""
+"""Coarse pitch by nominal diameter [iso-965-2, selection series]; M1.1 [thread-sizes-chart, row 1.10]."""
 
 DESIGNATION = re.compile(
     r"\s*M\s*(?P<size>\d+(?:[.,]\d+)?)(?:\s*[x×]\s*(?P<pitch>0?[.,]\d+|\d+[.,]\d+))?\s*", re.I
@@ -68,7 +68,8 @@ class Thread(msgspec.Struct, frozen=True):
 
         References
         ----------
-        From memory, the area that [torque-chart-t, head] names; the test computes its T series from it.
+        The formula is from memory; it gives the nominal areas of [iso-898-1, table] for M3 to M5 and the T
+        series of [torque-chart-t, series T], which the tests compute from it.
 
         >>> round(Thread(1.4, 0.3).stress_area_mm2, 3)
         0.983

@@ -61,7 +61,11 @@ STRESS_MPA: Mapping[str, float] = MappingProxyType({"T": 210.0, "0.5T": 105.0, "
 TORSION_MINIMUM_NM: Mapping[float, float] = MappingProxyType(
     {1.0: 0.033, 1.2: 0.075, 1.4: 0.12, 1.6: 0.16, 2.0: 0.37}
 )
-"""Least torque at which a screw of class 8.8 may break; values from memory of [iso-898-7, table 2]."""
+"""Least torque at which a screw of class 8.8 may break; values from memory of [iso-898-7, table 2].
+
+Only the formula of the standard was read, M = τ · W with the polar moment W of the root; no published
+copy of the table was found. The tests hold the values to what that formula allows.
+"""
 
 NUT_FACTOR = 0.2
 """Torque coefficient K in T = K · d · F (common practice; with it the T series is met within 2 %)."""
