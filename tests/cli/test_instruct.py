@@ -49,3 +49,12 @@ def test_the_body_has_no_instruction(small):
     result = run("instruct", small, "frame")
     assert result.exit_code == 1
     assert "is the body" in result.stderr
+
+
+def test_the_language_of_the_text_can_be_chosen(small):
+    result = run("instruct", small, "battery", "--language", "de")
+    assert result.output.startswith("# Battery – Wren")
+    assert "## Zusammenbau" in result.output
+    wrong = run("instruct", small, "battery", "--language", "xx")
+    assert wrong.exit_code != 0
+    assert "found 'xx'; it may be en or de" in wrong.stderr

@@ -127,3 +127,18 @@ def test_the_screws_page_names_each_kind_and_its_sheet_prints(client, records):
     assert "<style" not in sheet.text
     assert client.get(f"/r/{records[0]}/screws/sheet?side=edge").status_code == 422
     assert client.get(f"/r/{records[0]}/screws/sheet?paper=napkin").status_code == 422
+
+
+def test_the_instruction_is_shown_in_the_language_that_is_chosen_over_it(client, records):
+    address = f"/r/{records[0]}/instruction/battery"
+    page = settled(client, f"{address}?language=de&by=seconds").text
+    assert '<html lang="de">' in page
+    assert "Ausbau und Zusammenbau" in page
+    bar = page[page.index("<nav") : page.index("</nav>")]
+    assert '<option value="de" lang="de" selected>Deutsch</option>' in bar
+    assert f'href="/r/{records[0]}/ways/battery?by=seconds"' in bar
+    assert '<input type="hidden" name="by" value="seconds">' in bar
+    kept = client.get(f"{address}?language=de&by=seconds&file=yes")
+    assert kept.headers["content-disposition"] == 'attachment; filename="tern-2-battery-de.html"'
+    assert "<nav" not in kept.text
+    assert client.get(f"{address}?language=xx").status_code == 422

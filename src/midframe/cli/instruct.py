@@ -39,6 +39,9 @@ FLAT = (
     show_default=True,
     help="Paper of the print style.",
 )
+@click.option(
+    "--language", default="en", show_default=True, metavar="CODE", help="Language of the text, such as de."
+)
 @click.option("--date", default="", metavar="TEXT", help="Printed as it is given; by default no date.")
 @click.option(
     "--toolbox", metavar="FILE", help="What is at hand (TOML); the instruction says what is missing."
@@ -59,7 +62,8 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
 
     FILE is a path, demo:NAME or -; PART an id or a name. The page is one file
     without script; it holds the way in and back, tools, renewals, drawings and
-    cautions. Local codes and licensed practice come first.
+    cautions. Local codes and licensed practice come first. Names and notes of
+    the record stay in their own language.
     """
     from midframe.publish.ordered import instruction_to
 
@@ -68,7 +72,8 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
     planner = Planner(record, objective_of(options["by"]), readings, limit=options["limit"])
     toolbox = shared.toolbox_in(options["toolbox"])
     target = shared.part_named(record, part)
-    made = instruction_to(planner, target, power=options["power"], toolbox=toolbox, date=options["date"])
+    said = {key: options[key] for key in ("power", "date", "language")}
+    made = instruction_to(planner, target, toolbox=toolbox, **said)
     kind = options["kind"] or kind_of(output)
     if output is not None:
         shared.write_new(Path(output), rendered(made, kind, options["paper"]), overwrite=options["force"])

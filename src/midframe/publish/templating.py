@@ -66,7 +66,7 @@ def bound(spoken: Language, fit: Callable[[Any], Any]) -> Mapping[str, Callable[
     def free(text: str, written: str = "en") -> Any:
         if written == spoken.code or fit is plain_value or not text:
             return text
-        return Markup('<span lang="{}">{}</span>').format(written, fit(text))
+        return Markup('<bdi lang="{}">{}</bdi>').format(written, fit(text))
 
     def word(text: str, written: str = "en", *, capital: bool = False) -> Any:
         known = text if written == spoken.code else spoken.term(text)

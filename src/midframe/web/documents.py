@@ -12,6 +12,7 @@ from starlette.responses import HTMLResponse, Response
 
 STYLE = re.compile(r"<style>(.*?)</style>", re.DOTALL)
 MOST_STYLES = 64
+BAR_STYLE = '<link rel="stylesheet" href="/static/document.css">'
 
 
 class Styles:
@@ -53,9 +54,12 @@ def linked(html: str, styles: Styles) -> str:
     return STYLE.sub("", html).replace("</head>", f"{link}</head>", 1)
 
 
-def document(request: Request, html: str, *, file_name: str = "") -> Response:
-    """A document to look at and print; with `file_name` the self-contained one, to keep."""
+def document(request: Request, html: str, *, file_name: str = "", bar: str = "") -> Response:
+    """A document to look at and print, under a bar of markup; with `file_name` the self-contained one."""
     if file_name:
         disposition = f'attachment; filename="{file_name}"'
         return HTMLResponse(html, headers={"content-disposition": disposition})
-    return HTMLResponse(linked(html, request.app.state.styles))
+    made = linked(html, request.app.state.styles)
+    if bar:
+        made = made.replace("</head>", BAR_STYLE + "</head>", 1).replace("<body>", "<body>" + bar, 1)
+    return HTMLResponse(made)
