@@ -19,9 +19,10 @@ def folded(line: str) -> tuple[str, ...]:
     >>> folded("Écran, M1.4 × 3")
     ('ecran', 'm1', '4', '3')
     """
-    bare = "".join(
-        sign for sign in unicodedata.normalize("NFKD", line.casefold()) if not unicodedata.combining(sign)
-    )
+    bare = line.casefold()
+    if not bare.isascii():
+        parts = unicodedata.normalize("NFKD", bare)
+        bare = "".join(sign for sign in parts if not unicodedata.combining(sign))
     return tuple(word[:LONGEST_WORD] for word in re.findall(r"[^\W_]+", bare))
 
 

@@ -40,12 +40,13 @@ def replay(record: Record, upto: int | None = None) -> Standing:
     bench knows better than the record. It carries the reason (`against`).
     """
     rules = Rules(record)
+    places = {part.id: place for place, part in enumerate(record.parts)}
     state = State()
     aside: dict[str, None] = {}
     lines = []
     for number, entry in enumerate(record.log[:upto]):
         after, against = stepped(rules, state, entry)
-        left = tuple(part.id for part in record.parts if part.id in after.aside - state.aside)
+        left = tuple(sorted(after.aside - state.aside, key=places.__getitem__))
         aside.update(dict.fromkeys(left))
         lines.append(Line(number, entry, left, against))
         state = after
