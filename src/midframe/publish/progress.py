@@ -19,6 +19,9 @@ from midframe.screws.wording import short
 from midframe.ways.backward import close, put
 from midframe.ways.rules import Rules, State
 
+TRIAL = "trial"
+"""What the trial is ticked by, which is no move."""
+
 
 class Hole(msgspec.Struct, frozen=True):
     """One hole: number, the letter of the screw in it (empty: none), whether that is its own kind."""
@@ -50,8 +53,9 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
     """A refit as far as it has come.
 
     `state` is the device now; `moves` lead to it from the closed one, so that a job resumes from them.
-    `next` is the key of the first move that is not ticked, empty when all are. `out` and `back_in`
-    count screws. `weighed` compares the two weighings where both were told.
+    `next` is the key of the first move that is not ticked, empty when all are. `tried` says that the
+    trial is ticked (its key is `TRIAL`). `out` and `back_in` count screws. `weighed` compares the two
+    weighings where both were told.
     """
 
     refit: Refit
@@ -59,6 +63,7 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
     state: State
     moves: tuple[Move, ...]
     next: str
+    tried: bool
     count: CountBack
     found: Found
     out: int
@@ -84,7 +89,8 @@ class Progress(msgspec.Struct, frozen=True, kw_only=True):
     @property
     def open_points(self) -> tuple[str, ...]:
         """What is wrong where nothing should be any more: moves not ticked, screws, the weighing."""
-        points = [f"{len(self.steps) - self.done} moves are not ticked"] if self.next else []
+        left = len(self.steps) - self.done
+        points = [f"{left} move{'s are' if left > 1 else ' is'} not ticked"] if self.next else []
         points += self.alarms
         if self.weighed is not None and self.weighed.verdict != "no difference seen":
             points.append(self.weighed.sentence)
@@ -128,6 +134,7 @@ def progress(record: Record, job: Job) -> Progress | None:
         ),
         moves=still_open(begun.moves, left),
         next=left[0].key if left else "",
+        tried=TRIAL in job.ticks,
         count=count,
         found=told,
         out=back.screws,
@@ -204,9 +211,10 @@ def against(record: Record, told: Progress, key: str) -> str:
         raise UnknownPart(f"the refit has no move '{key}'; right: one of its list")
     if early := before_it(record, told, chosen):
         return early
-    words = list(chosen.wrong)
-    if chosen.empty:
-        words.insert(0, empty_words(chosen))
+    words = [empty_words(chosen)] if chosen.empty else []
+    words += chosen.wrong
+    if chosen.line.trial and not told.tried and not chosen.done:
+        words.append("The device was not tried yet: what is wrong now costs a bond later")
     return ". ".join(words)
 
 

@@ -1,0 +1,75 @@
+"""Jobs in the store: what is told at the bench of one record, and how far its refit has come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from midframe.faults import BadSetting
+from midframe.publish.job import Job, Telling, Told, job_of, packed, unpacked
+from midframe.publish.pause import Ordered, Pause, pause
+from midframe.publish.progress import Progress, progress
+from midframe.publish.refit import moves_of_log
+from midframe.record import Record
+from midframe.record.model import Move
+from midframe.web.live import job_thread
+
+if TYPE_CHECKING:
+    from midframe.store import State, Store
+
+KIND = "told"
+"""Kind of the notes that hold tellings."""
+
+
+def job_at(store: Store, record_id: str) -> Job:
+    """Where the job of a record stands."""
+    return job_of(
+        Told(telling, note.author, note.at)
+        for note in store.notes(job_thread(record_id))
+        for telling in unpacked(note.content)
+    )
+
+
+def tell(
+    store: Store, record_id: str, tellings: Sequence[Telling], *, at: str, author: str = "", key: str = ""
+) -> None:
+    """Keep what was told of a job; the same key again changes nothing. Raises `UnknownRecord`."""
+    store.head(record_id)
+    if tellings:
+        store.add_note(job_thread(record_id), KIND, packed(tellings), at=at, author=author, key=key)
+
+
+def set_state(store: Store, record_id: str, state: State, at: str) -> None:
+    """The state of a record on the shelf, where it is another one."""
+    if store.get(record_id).state != state:
+        store.set_state(record_id, state, at)
+
+
+def refit_of(record: Record, job: Job) -> Progress:
+    """How far the refit of a job has come; raises `BadSetting` where none was begun."""
+    found = progress(record, job)
+    if found is None:
+        raise BadSetting(
+            "refit: found none that is begun; right: begin it first, from the log or from a part"
+        )
+    return found
+
+
+def open_moves(record: Record, job: Job) -> tuple[Move, ...]:
+    """The moves that lead to the device as it lies now: what is left of the refit, else the bench log."""
+    found = progress(record, job)
+    return moves_of_log(record) if found is None else found.moves
+
+
+def pause_of(record: Record, job: Job) -> Pause:
+    """The pause sheet of a job as it stands; raises `IllegalMove` where the log is no legal sequence."""
+    found = progress(record, job)
+    orders: tuple[Ordered, ...] = job.on_order
+    return pause(
+        record,
+        moves_of_log(record) if found is None else found.moves,
+        on_order=orders,
+        notes=[job.notes] if job.notes else [],
+        places=job.places,
+        driven=found.driven if found else None,
+    )

@@ -1,0 +1,99 @@
+"""A refit as its page shows it: every move in words, the holes with their balloons, what is wrong."""
+
+from __future__ import annotations
+
+import msgspec
+
+from midframe.publish.balloons import Balloons, balloons
+from midframe.publish.job import Begun, Job
+from midframe.publish.language import language
+from midframe.publish.progress import Hole, Progress, Step, against, before_it
+from midframe.publish.site_refit import action, beside
+from midframe.record.model import Record
+from midframe.screws.wording import short
+
+Texts = tuple[tuple[bool, str], ...]
+"""A line as pieces, each with whether it stands out."""
+
+
+class LineView(msgspec.Struct, frozen=True):
+    """One move back as the page shows it."""
+
+    step: Step
+    number: int
+    does: str
+    texts: tuple[Texts, ...]
+
+
+class NotTaken(msgspec.Struct, frozen=True):
+    """A tick that was not taken: the move, why, and whether it can be ticked all the same."""
+
+    line: LineView
+    words: str
+    anyway: bool
+
+
+class View(msgspec.Struct, frozen=True, kw_only=True):
+    """All that the page of a refit shows besides the tellings themselves."""
+
+    lines: tuple[LineView, ...]
+    now: LineView | None
+    holes: tuple[Hole, ...]
+    drawing: Balloons | None
+    kinds: tuple[tuple[str, str], ...]
+    own: str
+    warned: NotTaken | None
+    alarms: tuple[str, ...]
+    basis: str
+    cautions: tuple[str, ...]
+
+
+def view_of(record: Record, job: Job, told: Progress) -> View:
+    """The view of a refit."""
+    names = {part.id: part.name for part in record.parts}
+    lines = tuple(line_of(step, names) for step in told.steps)
+    at = next((one for one in lines if one.step.key == told.next), None)
+    group = at.step.line.screws.group if at is not None and at.step.line.screws else None
+    joint = next((one for one in record.joints if group is not None and one.id == group.joint), None)
+    drawn = None
+    if group is not None and joint is not None and len(group.spots_mm) == group.count:
+        drawn = balloons(record, group.spots_mm, group.cover, "front" if joint.face == "front" else "back")
+    return View(
+        lines=lines,
+        now=at,
+        holes=at.step.holes if at is not None else (),
+        drawing=drawn,
+        kinds=tuple({g.letter: short(g.letter, g.kind) for g in told.count.groups}.items()),
+        own=group.letter if group is not None else "",
+        warned=warned(record, job, told, lines),
+        alarms=told.alarms,
+        basis=basis_of(job, names),
+        cautions=tuple(dict.fromkeys(key for one in told.refit.lines for key in one.cautions)),
+    )
+
+
+def line_of(step: Step, names: dict[str, str]) -> LineView:
+    """One move back in words."""
+    said = language()
+    texts = tuple(
+        tuple((not isinstance(piece, str), piece if isinstance(piece, str) else piece.text) for piece in line)
+        for line in beside(step.line, names, said)
+    )
+    return LineView(step, step.line.number, action(step.line, said), texts)
+
+
+def warned(record: Record, job: Job, told: Progress, lines: tuple[LineView, ...]) -> NotTaken | None:
+    """The tick that was not taken, as long as its reason still stands."""
+    line = next((one for one in lines if job.warned is not None and one.step.key == job.warned.line), None)
+    if line is None or line.step.done:
+        return None
+    words = against(record, told, line.step.key)
+    return NotTaken(line, words, not before_it(record, told, line.step)) if words else None
+
+
+def basis_of(job: Job, names: dict[str, str]) -> str:
+    """What the refit was begun from, in words."""
+    begun = job.begun.telling if job.begun else None
+    basis = begun.basis if isinstance(begun, Begun) else ""
+    known = {"log": "the bench log", "everything": "everything taken apart"}
+    return known.get(basis, f"the way in to {names.get(basis, basis)}")
