@@ -330,7 +330,7 @@ def propose_sign(table: LogTable, current: str, voltage: str) -> tuple[Sign, str
     if minus:
         rises = last > first
         why = f"all currents are negative and voltage {'rises' if rises else 'falls'}"
-        return ("discharge_positive" if rises else "charge_positive"), why, False
+        return ("discharge_positive" if rises else "charge_positive"), why, abs(last - first) > 0.05 * first
     if largest == 0:
         return "all_charge", "no current flows", False
     if 4.7 <= max(v for _, v in pairs) < 100:

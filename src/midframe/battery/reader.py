@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from importlib import import_module
+from importlib.util import find_spec
 from io import BytesIO
 from typing import Any, TypeAlias
 
@@ -100,6 +101,11 @@ def as_array(picture: Any) -> Any:
     import numpy as np
 
     return np.asarray(picture)[:, :, ::-1].copy()
+
+
+def installed() -> bool:
+    """Whether the extra `reader` is installed; nothing of it is loaded for that."""
+    return find_spec("rapidocr") is not None
 
 
 def installed_engine() -> Engine:

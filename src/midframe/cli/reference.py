@@ -22,6 +22,16 @@ def section(title: str, text: str) -> str:
     return f"## {title}\n\n```text\n{text}\n```\n"
 
 
+def sections_of(command: click.Command, name: str, parent: click.Context) -> list[str]:
+    """Give the section of a command, and those of the commands inside it."""
+    made = [section(f"{parent.command_path} {name}", help_of(command, name, parent))]
+    if isinstance(command, click.Group):
+        inside = click.Context(command, info_name=name, parent=parent)
+        for inner, one in command.commands.items():
+            made += sections_of(one, inner, inside)
+    return made
+
+
 def reference() -> str:
     """Give the whole page as Markdown."""
     top = click.Context(main, info_name="midframe", **main.context_settings)
@@ -29,6 +39,6 @@ def reference() -> str:
     for name in COMMANDS:
         command = main.get_command(top, name)
         if command is not None:
-            sections.append(section(f"midframe {name}", help_of(command, name, top)))
+            sections += sections_of(command, name, top)
     head = "# Commands\n\nMade from `--help`; a test compares the two.\n"
     return "\n".join([head, *sections])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
@@ -130,7 +131,8 @@ def instruction(records: Records, options: Options, _tell: Tell) -> Any:
     from midframe.web.choices import planner_of
 
     planner = planner_of(records[0], options)
-    made = instruction_to(planner, options["part"], power=options["power"])
+    spoken = options.get("language", "en")
+    made = instruction_to(planner, options["part"], power=options["power"], language=spoken)
     return to_html(made, options["paper"])
 
 
@@ -153,6 +155,51 @@ def questions(records: Records, options: Options, _tell: Tell) -> Any:
     return found, next_question(records[0], limit=SURVEY_LIMIT) if options.get("exact") else None
 
 
+def battery_log(_records: Records, options: Options, _tell: Tell) -> Any:
+    """What the log of a meter says of a battery."""
+    from midframe.battery import Asked
+    from midframe.publish.battery_log import log_answer
+
+    data = Path(options["path"]).read_bytes()
+    asked = msgspec.convert(options["asked"], Asked)
+    return log_answer(data, options["name"], options["mappings"], asked)
+
+
+def read_label(_records: Records, options: Options, _tell: Tell) -> Any:
+    """The figures on a photo of a label, a proposal to be looked at."""
+    from midframe.battery import read_photo
+
+    return read_photo(Path(options["path"]).read_bytes(), name=options["name"])
+
+
+def heat(records: Records, options: Options, _tell: Tell) -> Any:
+    """The plan to soften a bond, with every source at hand."""
+    from midframe.web.heat_asked import plan
+
+    return plan(records, options)
+
+
+def heat_look(records: Records, options: Options, _tell: Tell) -> Any:
+    """One source of heat on a bond looked at closely."""
+    from midframe.web.heat_asked import look
+
+    return look(records, options)
+
+
+def heat_fit(records: Records, options: Options, _tell: Tell) -> Any:
+    """A source of heat fitted to readings."""
+    from midframe.web.heat_asked import fit
+
+    return fit(records, options)
+
+
+def heat_ahead(records: Records, options: Options, _tell: Tell) -> Any:
+    """What comes next while a bond is heated."""
+    from midframe.web.heat_asked import ahead
+
+    return ahead(records, options)
+
+
 QUESTIONS: Mapping[str, Question] = MappingProxyType(
     {
         "device": Question(ask=device, words="the index and the ways in to battery and display"),
@@ -165,6 +212,12 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "compare": Question(ask=compare, words="the records side by side", long=True),
         "instruction": Question(ask=instruction, words="the work instruction", whole=True),
         "questions": Question(ask=questions, words="how far the assumed conditions matter"),
+        "battery-log": Question(ask=battery_log, words="what the log says of the battery"),
+        "read-label": Question(ask=read_label, words="the figures on the photo", long=True),
+        "heat": Question(ask=heat, words="how long and how hot, with each source"),
+        "heat-look": Question(ask=heat_look, words="how sure it is, what comes after, the pictures"),
+        "heat-fit": Question(ask=heat_fit, words="the source that fits the readings"),
+        "heat-ahead": Question(ask=heat_ahead, words="what comes next"),
         "shelf": Question(ask=shelf, words="what the shelf shows", long=True),
     }
 )

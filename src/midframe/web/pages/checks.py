@@ -9,6 +9,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from midframe.battery import stands
 from midframe.record.model import Record
 from midframe.trials import answers, difference, worse
 from midframe.web.context import store_of
@@ -25,14 +26,14 @@ def trials_stand(record: Record) -> str:
     return f"{bad} worse than before; {told}." if bad else f"{told[:1].upper()}{told[1:]}."
 
 
-STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({"trials": trials_stand})
+STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({"trials": trials_stand, "battery": stands})
 """Key of a page in `checks_nav.html` → how that check stands, in a few words; empty where nothing is done."""
 
 
 def checks(request: Request) -> Response:
     """The pages under Checks, each with what it is for and how it stands."""
     kept = store_of(request).get(request.path_params["id"])
-    told = {key: stands(kept.record) for key, stands in STANDS.items()}
+    told = {key: told_of(kept.record) for key, told_of in STANDS.items()}
     return page(request, "checks.html", kept=kept, sheet="checks", sheet_title="Checks", told=told)
 
 
