@@ -201,21 +201,21 @@ def still_open(moves: Sequence[Move], left: Iterable[Step]) -> tuple[Move, ...]:
     return tuple(move for number, move in enumerate(moves, start=1) if number in numbers)
 
 
-def against(record: Record, told: Progress, key: str) -> str:
-    """Why a move back should not be ticked now, in words; empty where nothing is against it.
+def against(record: Record, told: Progress, key: str) -> tuple[str, ...]:
+    """Why a move back should not be ticked now, in sentences; empty where nothing is against it.
 
     Raises `UnknownPart` where the refit has no such move.
     """
     chosen = next((one for one in told.steps if one.key == key), None)
     if chosen is None:
-        raise UnknownPart(f"the refit has no move '{key}'; right: one of its list")
+        raise UnknownPart(f"the refit has no move '{key[:80]}'; right: one of its list")
     if early := before_it(record, told, chosen):
-        return early
+        return (early,)
     words = [empty_words(chosen)] if chosen.empty else []
     words += chosen.wrong
     if chosen.line.trial and not told.tried and not chosen.done:
         words.append("The device was not tried yet: what is wrong now costs a bond later")
-    return ". ".join(words)
+    return tuple(words)
 
 
 def empty_words(chosen: Step) -> str:

@@ -26,10 +26,10 @@ class LineView(msgspec.Struct, frozen=True):
 
 
 class NotTaken(msgspec.Struct, frozen=True):
-    """A tick that was not taken: the move, why, and whether it can be ticked all the same."""
+    """A tick that was not taken: the move, why (but for the alarms), whether it can be ticked all the same."""
 
     line: LineView
-    words: str
+    words: tuple[str, ...]
     anyway: bool
 
 
@@ -44,6 +44,7 @@ class View(msgspec.Struct, frozen=True, kw_only=True):
     own: str
     warned: NotTaken | None
     alarms: tuple[str, ...]
+    wrong_ticked: bool
     basis: str
     cautions: tuple[str, ...]
 
@@ -67,6 +68,7 @@ def view_of(record: Record, job: Job, told: Progress) -> View:
         own=group.letter if group is not None else "",
         warned=warned(record, job, told, lines),
         alarms=told.alarms,
+        wrong_ticked=any(one.done and (one.wrong or one.empty) for one in told.steps),
         basis=basis_of(job, names),
         cautions=tuple(dict.fromkeys(key for one in told.refit.lines for key in one.cautions)),
     )
@@ -88,7 +90,10 @@ def warned(record: Record, job: Job, told: Progress, lines: tuple[LineView, ...]
     if line is None or line.step.done:
         return None
     words = against(record, told, line.step.key)
-    return NotTaken(line, words, not before_it(record, told, line.step)) if words else None
+    if not words:
+        return None
+    rest = tuple(one for one in words if one not in told.alarms)
+    return NotTaken(line, rest, not before_it(record, told, line.step))
 
 
 def basis_of(job: Job, names: dict[str, str]) -> str:

@@ -73,9 +73,9 @@ def from_part(request: Request, kept: Kept, name: str) -> Response:
     """The page with the way to a part to begin from, once it is computed."""
     part = part_of(kept, name)
     answer = asked(request, "way", kept.record, way_options(request, part), wait=1.5)
-    context = stand(request, kept)
-    del context["way"]
-    return shown(request, "refit.html", answer, "refit", way=answer, part=part, **context)
+    context = stand(request, kept) | {"way": answer, "part": part}
+    del context["answer"], context["again"]
+    return shown(request, "refit.html", answer, "refit", **context)
 
 
 def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
@@ -194,7 +194,7 @@ def tick(_request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[
     told, line = refit_of(kept.record, job), text(form, "line")
     if line == TRIAL:
         return [Ticked(TRIAL, done=text(form, "done") != "no")], "next"
-    words = against(kept.record, told, line)
+    words = ". ".join(against(kept.record, told, line))
     if text(form, "done") == "no":
         return untick(kept.record, told, line), anchor(told, line)
     step = next(one for one in told.steps if one.key == line)

@@ -1,0 +1,216 @@
+from __future__ import annotations
+
+import re
+
+import msgspec
+import pytest
+
+from midframe.demo import load
+from midframe.publish.job import Ticked
+from midframe.publish.progress import progress
+from midframe.store import Store
+from midframe.web.jobs import job_at
+from web.conftest import AT, serving
+
+LONG, SHORT = "upper-cover-screws-long", "upper-cover-screws-short"
+FEW = 10
+"""Moves of the log that are kept: up to the upper mid cover, with 12 screws of three kinds."""
+
+
+def opened_phone():
+    record = load("tern-3")
+    return msgspec.structs.replace(record, log=record.log[:FEW])
+
+
+@pytest.fixture
+def at(store):
+    """The address of the refit of a phone that is partly open."""
+    return f"/r/{store.new(opened_phone(), state='apart_now', at=AT).id}/refit"
+
+
+def told(store, at):
+    name = at.split("/")[2]
+    return progress(store.get(name).record, job_at(store, name))
+
+
+def post(client, at, what, **fields):
+    return client.post(f"{at}/{what}", data=fields)
+
+
+def tick_until(client, store, at, joint=""):
+    """Tick one move after the other until a joint is next, all screws in their holes."""
+    while (now := told(store, at)).next and now.next != f"close {joint}":
+        if now.next.startswith("close ") and any(one.joint == now.next[6:] for one in now.count.groups):
+            post(client, at, "hole", joint=now.next[6:], all="yes")
+        post(client, at, "tick", line="trial", done="yes")
+        post(client, at, "tick", line=now.next, done="yes")
+
+
+# Plain forms, no script
+
+
+def test_it_begins_from_the_log_and_the_shelf_says_so(client, store, at):
+    assert "Begin from the log" in client.get(at).text
+    assert post(client, at, "begin", basis="log").status_code == 303
+    now = told(store, at)
+    assert (len(now.steps), now.done, now.next, now.out) == (FEW, 0, "place upper-mid-cover", 12)
+    assert store.get(at.split("/")[2]).state == "refitting"
+    assert "<strong>0</strong> of 10 moves" in client.get(at).text
+
+
+def test_it_begins_from_everything_apart_and_from_the_way_to_a_part(client, store, at):
+    post(client, at, "begin", basis="everything")
+    assert len(told(store, at).steps) > 100
+    page = client.get(at, params={"part": "battery"})
+    while page.status_code == 202:
+        page = client.get(at, params={"part": "battery"})
+    assert "From the way in to battery" in page.text
+    post(client, at, "begin", basis="part", part="battery")
+    now = told(store, at)
+    assert "battery" in now.steps[0].line.new_parts
+
+
+@pytest.mark.parametrize(
+    ("what", "fields", "words"),
+    [
+        ("begin", {}, "found nothing to begin from"),
+        ("begin", {"basis": "part", "part": "nothing"}, "no part"),
+        ("tick", {"line": "close nothing"}, "right: one of its list"),
+        ("hole", {"joint": "nothing", "hole": "1"}, "no screws of"),
+        ("hole", {"joint": LONG, "hole": "7"}, "right: 1 to 6"),
+        ("hole", {"joint": LONG, "hole": "1", "letter": "Z"}, "out are A, B, C"),
+        ("tray", {"lying-A": "many"}, "right: a whole number"),
+        ("weigh", {"mass_g": "heavy"}, "right: grams above 0"),
+        ("end", {}, "10 moves are not ticked"),
+    ],
+)
+def test_what_cannot_be_is_refused_with_what_would_be_right(client, store, at, what, fields, words):
+    post(client, at, "begin", basis="log")
+    answer = post(client, at, what, **fields)
+    assert (answer.status_code, words in answer.text) in ((422, True), (404, True))
+    queued = client.post(f"{at}/{what}", data=fields, headers={"Swap": "outbox"})
+    assert (queued.status_code, words in queued.text) == (422, True)
+    assert told(store, at).done == 0
+
+
+def test_before_it_begins_nothing_can_be_ticked(client, at):
+    assert "right: begin it first" in post(client, at, "tick", line="place upper-mid-cover").text
+
+
+def test_a_tick_is_kept_with_its_author_and_can_be_taken_back(client, store, at):
+    post(client, at, "begin", basis="log")
+    client.cookies.set("person", "Ann")
+    post(client, at, "tick", line="place upper-mid-cover", done="yes")
+    assert told(store, at).steps[0].by == "Ann"
+    post(client, at, "tick", line="place upper-mid-cover", done="no")
+    assert told(store, at).done == 0
+
+
+def test_a_move_whose_turn_is_not_yet_is_told_and_not_ticked(client, store, at):
+    post(client, at, "begin", basis="log")
+    post(client, at, "tick", line="place back-cover", done="yes", anyway="yes")
+    assert told(store, at).done == 0
+    html = client.get(at).text
+    assert "Not ticked: place: Back cover" in html
+    assert "Tick it all the same" not in html
+    post(client, at, "tick", line="place upper-mid-cover", done="yes")
+    assert "Not ticked" not in client.get(at).text
+
+
+def test_a_tick_told_twice_counts_once(client, store, at):
+    post(client, at, "begin", basis="log")
+    for _ in range(2):
+        post(client, at, "tick", line="place upper-mid-cover", done="yes", key="same")
+    assert len(store.notes(f"job:{at.split('/')[2]}")) == 2
+
+
+def test_what_comes_from_the_outbox_is_answered_without_a_redirect(client, store, at):
+    post(client, at, "begin", basis="log")
+    answer = client.post(f"{at}/tick", data={"line": "place upper-mid-cover"}, headers={"Swap": "outbox"})
+    assert answer.status_code == 204
+    block = client.get(at, params={"block": "refit"}, headers={"Swap": "refit"})
+    assert block.headers["Fragment"] == "refit"
+    assert "<strong>1</strong> of 10 moves" in block.text
+
+
+def test_an_inner_tick_taken_back_takes_back_what_lies_over_it_and_its_screws(client, store, at):
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at, "back-bond")
+    post(client, at, "tick", line="place upper-mid-cover", done="no")
+    now = told(store, at)
+    assert (now.done, now.back_in, now.next) == (0, 0, "place upper-mid-cover")
+
+
+def test_the_closing_tick_of_a_cover_warns_of_an_empty_hole_and_can_be_made_all_the_same(client, store, at):
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at, LONG)
+    post(client, at, "hole", joint=LONG, all="yes")
+    post(client, at, "hole", joint=LONG, out="4")
+    post(client, at, "tick", line=f"close {LONG}", done="yes")
+    html = client.get(at).text
+    assert "hole 4 has no screw" in html
+    assert "Tick it all the same" in html
+    post(client, at, "tick", line=f"close {LONG}", done="yes", anyway="yes")
+    tick_until(client, store, at)
+    answer = post(client, at, "end")
+    assert (answer.status_code, "hole 4 has no screw" in answer.text) == (422, True)
+    post(client, at, "end", anyway="yes")
+    assert job_at(store, at.split("/")[2]).ended.telling.open_points == (
+        "Upper cover screws long: hole 4 has no screw",
+    )
+    assert "Still open then: Upper cover screws long: hole 4" in client.get(at).text
+
+
+def test_an_end_told_too_early_is_taken_back_with_all_ticks(client, store, at):
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at)
+    post(client, at, "end")
+    assert store.get(at.split("/")[2]).state == "closed"
+    post(client, at, "reopen")
+    assert told(store, at).done == FEW
+    assert store.get(at.split("/")[2]).state == "refitting"
+
+
+def test_the_weighings_are_compared_with_what_the_scale_can_see(client, store, at):
+    post(client, at, "weigh", when="first", mass_g="191.30", resolution_g="0.01", repeatability_g="0.01")
+    post(client, at, "begin", basis="log")
+    post(client, at, "weigh", when="last", mass_g="190,90", resolution_g="0.01", repeatability_g="0.01")
+    html = client.get(at).text
+    assert "0.4 g lighter than expected" in html
+    assert told(store, at).weighed.sees_lightest is False
+    assert "only counting back finds it" in html
+
+
+def test_a_log_that_went_on_is_told(client, store, at):
+    post(client, at, "begin", basis="log")
+    name = at.split("/")[2]
+    longer = msgspec.structs.replace(opened_phone(), log=load("tern-3").log[: FEW + 2])
+    store.save(name, longer, base=1, at=AT)
+    assert "The bench log went on" in client.get(at).text
+
+
+def test_a_record_edited_so_that_the_moves_do_not_fit_is_told(client, store, at):
+    post(client, at, "begin", basis="log")
+    name, record = at.split("/")[2], opened_phone()
+    joints = tuple(one for one in record.joints if one.id != LONG)
+    store.save(name, msgspec.structs.replace(record, joints=joints, log=()), base=1, at=AT)
+    page = client.get(at)
+    assert (page.status_code, "do not fit any more" in page.text) == (200, True)
+
+
+def test_holes_without_a_place_are_a_row_of_numbers(client, store):
+    record = opened_phone()
+    joints = tuple(msgspec.structs.replace(one, spots_mm=()) for one in record.joints)
+    name = store.new(msgspec.structs.replace(record, joints=joints), at=AT).id
+    at = f"/r/{name}/refit"
+    post(client, at, "begin", basis="log")
+    post(client, at, "tick", line="place upper-mid-cover")
+    html = client.get(at).text
+    assert "hole-plan" not in html
+    assert len(re.findall(r'name="hole"', html.split('id="next"')[1].split("</section>")[0])) == 1
+
+
+def test_a_telling_of_another_version_is_not_thrown_away(store, at):
+    name = at.split("/")[2]
+    store.add_note(f"job:{name}", "told", '[{"type":"ticked","line":"a","more":1}]', at=AT)
+    assert job_at(store, name).ticks["a"].telling == Ticked("a")
