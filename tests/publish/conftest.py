@@ -16,8 +16,8 @@ def record_and_way(device, target):
 
 
 @cache
-def page_of(device, target, paper="A4"):
-    return to_html(instruction(*record_and_way(device, target)), paper)
+def page_of(device, target, paper="A4", language="en"):
+    return to_html(instruction(*record_and_way(device, target), language=language), paper)
 
 
 @pytest.fixture

@@ -44,6 +44,13 @@ def test_no_barrier_is_found_by_axe(html_of, show, width, scheme):
     assert [(rule["id"], rule["nodes"][0]["html"][:120]) for rule in found] == []
 
 
+def test_the_german_page_has_no_barrier_and_nothing_runs_out_of_it_sideways(html_of, show):
+    page = show(html_of("tern-3", "battery", language="de"), 320)
+    found = Axe().run(page).response["violations"]
+    assert [(rule["id"], rule["nodes"][0]["html"][:120]) for rule in found] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
 @pytest.mark.parametrize(("device", "target"), JOBS)
 @pytest.mark.parametrize("width", [320, 390, 1280])
 def test_nothing_runs_out_of_the_page_sideways(html_of, show, device, target, width):
