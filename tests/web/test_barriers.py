@@ -13,6 +13,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SHEETS = (
     *("", "/parts", "/edit/parts/battery", "/photos", "/ways", "/ways/battery", "/screws"),
+    *("/checks", "/trials", "/trials?show=difference", "/seal"),
     *("/index", "/upkeep", "/what-if", "/compare", "/history", "/versions"),
 )
 

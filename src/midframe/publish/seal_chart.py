@@ -10,7 +10,7 @@ import msgspec
 from midframe.publish.svg import drawing, element, path, titled, words
 from midframe.seal import Reading, SealCheck, compensated
 
-WIDTH, LEFT, RIGHT, TOP = 560.0, 62.0, 96.0, 26.0
+WIDTH, LEFT, RIGHT, TOP = 450.0, 56.0, 100.0, 26.0
 PRESSURE_HIGH, TEMPERATURE_HIGH, BETWEEN, BOTTOM = 180.0, 56.0, 26.0, 34.0
 FEW_PA = 2_000.0
 """Up to this span the axis tells pascals, above it kilopascals; house choice."""
@@ -108,7 +108,7 @@ def frame(time: Scale, scale: Scale, unit: str, size: float) -> Iterator[str]:
 
 def times(time: Scale, bottom: float) -> Iterator[str]:
     """The axis of time, below everything."""
-    for value in time.ticks(8):
+    for value in time.ticks(6):
         x = time.at(value)
         yield element("line", x1=x, y1=bottom, x2=x, y2=bottom + 4, class_="d-device")
         yield words(x, bottom + 17, f"{value:.6g}", "d-text d-small", "middle")

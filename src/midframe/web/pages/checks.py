@@ -10,7 +10,9 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.battery import stands
+from midframe.faults import BadSetting
 from midframe.record.model import Record
+from midframe.seal import result_of
 from midframe.trials import answers, difference, worse
 from midframe.web.context import store_of
 from midframe.web.render import page
@@ -26,7 +28,26 @@ def trials_stand(record: Record) -> str:
     return f"{bad} worse than before; {told}." if bad else f"{told[:1].upper()}{told[1:]}."
 
 
-STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType({"trials": trials_stand, "battery": stands})
+def seal_stands(record: Record) -> str:
+    """The newest seal test beside the limit for the bench."""
+    if not record.seal_tests:
+        return ""
+    test = record.seal_tests[-1]
+    try:
+        found = result_of(test)
+    except BadSetting:
+        return "The newest test has figures that cannot be."
+    first = found.compared[0]
+    beside = "not decided beside" if first.verdict == "not decided" else first.verdict
+    return (
+        f"{found.rate_pa_m3_s:.1e} Pa·m³/s on {test.at[:10]}: {beside} the limit for the bench; "
+        "no rating is restored."
+    )
+
+
+STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType(
+    {"trials": trials_stand, "seal": seal_stands, "battery": stands}
+)
 """Key of a page in `checks_nav.html` → how that check stands, in a few words; empty where nothing is done."""
 
 
