@@ -23,7 +23,11 @@ KINDS = ("sound", "swollen", "damaged")
     help="The cell as you have seen it; a swollen or damaged one gets no heat.",
 )
 @click.option(
-    "--with", "sources", multiple=True, metavar="SOURCE", help="Only this source of heat; repeatable."
+    "--with",
+    "sources",
+    multiple=True,
+    metavar="SOURCE",
+    help="Only this source of heat, or own for those of --measured; repeatable.",
 )
 @click.option(
     "--limit",
@@ -70,7 +74,7 @@ def command(file: str, joint: str, as_json: bool, **options: Any) -> None:
 
     record = shared.load(file)
     model = heat_model(record, joint)
-    asked = settings_in(options)
+    asked = settings_in(record, options)
     plan = make_plan(model, asked)
     found = studied(model, plan, asked, options)
     written = files_of(model, plan, found, options)
@@ -82,9 +86,9 @@ def command(file: str, joint: str, as_json: bool, **options: Any) -> None:
             shared.echo([f"Written: {', '.join(written)}"])
 
 
-def settings_in(options: dict[str, Any]) -> Any:
+def settings_in(record: Any, options: dict[str, Any]) -> Any:
     """The settings of the plan that the options say."""
-    from midframe.heat import PlanSettings, calibrations_from
+    from midframe.heat import PlanSettings, calibrations_from, cell_state
 
     own: tuple[Any, ...] = ()
     if options["measured"] is not None:
@@ -94,7 +98,7 @@ def settings_in(options: dict[str, Any]) -> Any:
         )
         own = tuple(one.setting() for one in kept)
     return PlanSettings(
-        cell=options["cell"] or "not said",
+        cell=cell_state(record, options["cell"] or "not said"),
         limits_c=dict(pair("--limit", text, "cell=55") for text in options["limits"]),
         soft_c=options["soft_c"],
         sources=tuple(options["sources"]),

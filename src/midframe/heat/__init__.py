@@ -7,22 +7,24 @@ bench, `cooling` what comes after.
 
 from midframe.heat.attempts import Attempt, Cycles, Goal, Reheat, attempt
 from midframe.heat.calibrate import Calibration, Reading, calibrate, calibrations_from, calibrations_text
-from midframe.heat.cautions import Caution
+from midframe.heat.cautions import Caution, cell_state
 from midframe.heat.cooling import Cooling, contact_c, cooling
 from midframe.heat.draws import Confidence, confidence
 from midframe.heat.heat_sources import Setting, own_setting, settings_of, tables
 from midframe.heat.integrate import History, Steps, integrate
-from midframe.heat.limits import Limit, limits_for
+from midframe.heat.limits import NAMES, Limit, limits_for
 from midframe.heat.materials import Range
 from midframe.heat.model import Bench, Curves, Model, heat_model
 from midframe.heat.network import Surroundings
 from midframe.heat.plan import Plan, PlanSettings, goal_of, make_plan
 from midframe.heat.section import Section, section
 from midframe.heat.stack import Layer, stack_network
-from midframe.heat.watch import Next, watch
+from midframe.heat.study import Study, study
+from midframe.heat.watch import Next, later, watch
 from midframe.heat.windows import Window
 
 __all__ = [
+    "NAMES",
     "Attempt",
     "Bench",
     "Calibration",
@@ -45,24 +47,28 @@ __all__ = [
     "Section",
     "Setting",
     "Steps",
+    "Study",
     "Surroundings",
     "Window",
     "attempt",
     "calibrate",
     "calibrations_from",
     "calibrations_text",
+    "cell_state",
     "confidence",
     "contact_c",
     "cooling",
     "goal_of",
     "heat_model",
     "integrate",
+    "later",
     "limits_for",
     "make_plan",
     "own_setting",
     "section",
     "settings_of",
     "stack_network",
+    "study",
     "tables",
     "watch",
 ]

@@ -26,17 +26,25 @@ PRY_SECONDS = 60.0
 FALL_K = 6.0
 """In cycles the source stays off until what was too hot has fallen by this much (own construction)."""
 
-MOST_CYCLES = 90
+MOST_CYCLES = 40
+"""Nobody turns a source on and off more often than this by hand (house choice)."""
+
+SETTLED_CYCLES, SETTLED_K = 3, 0.3
+"""Cycles are given up where the bond is warmer by less than this after so many more (own construction)."""
 
 
 class Reheat(msgspec.Struct, frozen=True, kw_only=True):
-    """Prying and heating again: how long the bond stays soft without heat, how long heat brings it back."""
+    """Prying and heating again: how long the bond stays soft without heat, how long heat brings it back.
+
+    `too_hot` is what passes its limit while the bond is heated again, empty where nothing does.
+    """
 
     stays_soft_seconds: float
     pried_seconds: float
     bond_then_c: float
     again_seconds: float | None
     overshoot_k: float
+    too_hot: str = ""
 
 
 class Cycles(msgspec.Struct, frozen=True, kw_only=True):
@@ -166,6 +174,7 @@ def reheating(model: Model, tried: Attempt, goal: Goal) -> Reheat:
         bond_then_c=float(cold[nodes].min()),
         again_seconds=crossing(curves.seconds, curves.bond, goal.soft_c),
         overshoot_k=float(peak),
+        too_hot=window(curves, goal.soft_c, 0.0, goal.limits).hot_key,
     )
 
 
@@ -177,6 +186,7 @@ def cycling(model: Model, tried: Attempt, goal: Goal) -> Cycles:
     pieces: list[Curves] = []
     state, now, on, stopped = np.full(len(model.grid.across_mm), figures.room_c), 0.0, True, ""
     times: list[tuple[bool, float]] = []
+    tops: list[float] = []
     while now < goal.horizon_seconds and len(times) < 2 * MOST_CYCLES:
         left = goal.horizon_seconds - now
         if on:
@@ -189,6 +199,8 @@ def cycling(model: Model, tried: Attempt, goal: Goal) -> Cycles:
         state, now = run.final_c, now + float(run.seconds[-1])
         stopped = next((limit.key for limit in others if over(model, limit, state)), "")
         if stopped or window(joined_curves(pieces), goal.soft_c, goal.dwell_seconds, ()).soft_seconds:
+            break
+        if on and settled(tops := [*tops, piece.bond[-1]], goal):
             break
         on = not on
     curves = joined_curves(pieces)
@@ -203,6 +215,15 @@ def cycling(model: Model, tried: Attempt, goal: Goal) -> Cycles:
         soft_seconds=soft,
         stopped_by=stopped,
         curves=curves,
+    )
+
+
+def settled(tops: Sequence[float], goal: Goal) -> bool:
+    """Whether the bond stays too cold however many cycles follow: its last tops rise no more."""
+    return (
+        len(tops) > SETTLED_CYCLES
+        and tops[-1] - tops[-1 - SETTLED_CYCLES] < SETTLED_K
+        and max(tops) < goal.soft_c
     )
 
 

@@ -6,7 +6,11 @@ from typing import Literal
 
 import msgspec
 
+from midframe.heat.cut import is_cell
+from midframe.record.model import Record
+
 CellState = Literal["not said", "sound", "swollen", "damaged"]
+WORST_FIRST: tuple[CellState, ...] = ("swollen", "damaged", "sound")
 
 
 class Caution(msgspec.Struct, frozen=True):
@@ -66,6 +70,20 @@ LOCAL = Caution(
     "Local rules go first",
     ("Local codes, makers' instructions and licensed practice go before this plan.",),
 )
+
+
+def cell_state(record: Record, said: CellState = "not said") -> CellState:
+    """The state of the cells: the worse of what the record says of them and what somebody says now.
+
+    >>> from midframe import demo
+    >>> cell_state(demo.load("tern-3"), "sound"), cell_state(demo.load("tern-3"), "damaged")
+    ('sound', 'damaged')
+    """
+    known = {part.condition for part in record.parts if is_cell(part)} | {said}
+    for state in WORST_FIRST:
+        if state in known:
+            return state
+    return "not said"
 
 
 def cautions_for(*, has_cell: bool, refused: bool) -> tuple[Caution, ...]:

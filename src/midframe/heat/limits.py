@@ -15,6 +15,17 @@ from midframe.faults import BadSetting
 from midframe.heat.section import Section
 
 Mark = Literal["standard", "datasheet class", "common practice", "own"]
+NAMES: Mapping[str, str] = MappingProxyType(
+    {
+        "cell": "the cell",
+        "display": "the display panel",
+        "over": "the surface over cell or panel",
+        "cover": "the heated surface",
+        "held": "the side that is held",
+    }
+)
+"""What has a limit, in words."""
+
 LOWEST_OWN_C, HIGHEST_OWN_C = 25.0, 400.0
 """Range of an own limit: from a warm room to the hottest source of the table (house choice)."""
 
@@ -86,7 +97,10 @@ def limits_for(found: Section, changed: Mapping[str, float] | None = None) -> tu
         check_own(key, value)
         if key in limits:
             limits[key] = msgspec.structs.replace(
-                limits[key], limit_c=float(value), mark="own", rests_on="set by the user"
+                limits[key],
+                limit_c=float(value),
+                mark="own",
+                rests_on=f"set by the user; usual {limits[key].limit_c:g} °C ({limits[key].mark})",
             )
     return tuple(limits.values())
 

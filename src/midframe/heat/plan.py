@@ -27,6 +27,10 @@ ALIKE_K = 5.0
 """Attempts whose hottest points differ by less are equally gentle (own construction)."""
 
 
+OWN = "own"
+"""Stands among the sources for those that the user has measured."""
+
+
 class PlanSettings(msgspec.Struct, frozen=True, kw_only=True):
     """What a plan is asked for.
 
@@ -39,7 +43,7 @@ class PlanSettings(msgspec.Struct, frozen=True, kw_only=True):
     soft_c
         Own softening temperature at the bond line.
     sources
-        Ids of the sources at hand; empty for all.
+        Ids of the sources at hand, `own` for those of `own` alone; empty for all.
     own
         Settings of the user's own, measured sources.
     """
@@ -124,8 +128,13 @@ def make_plan(model: Model, settings: PlanSettings | None = None) -> Plan:
     """
     asked = settings or PlanSettings()
     goal = goal_of(model, asked)
+    attempts = () if refusal(asked.cell) else tuple(rows(model, goal, asked))
+    return plan_of(model, asked, goal, attempts)
+
+
+def plan_of(model: Model, asked: PlanSettings, goal: Goal, attempts: tuple[Attempt, ...]) -> Plan:
+    """The plan that some attempts come to; the gentlest of those that work is told with its reheating."""
     refused = refusal(asked.cell)
-    attempts = () if refused else tuple(rows(model, goal, asked))
     working = [one for one in attempts if one.works]
     best = gentlest_of(working)
     if best is not None:
@@ -204,9 +213,9 @@ def rows(model: Model, goal: Goal, asked: PlanSettings) -> Iterable[Attempt]:
 
 def chosen(sources: tuple[str, ...]) -> Iterable[Setting]:
     """The settings of the sources at hand; raises `BadSetting` for one that is not in the table."""
-    unknown = sorted(set(sources) - tables().keys())
+    unknown = sorted(set(sources) - {*tables(), OWN})
     if unknown:
-        raise BadSetting(f"source: found {', '.join(unknown)}; right: one of {', '.join(tables())}")
+        raise BadSetting(f"source: found {', '.join(unknown)}; right: one of {', '.join(tables())}, {OWN}")
     for key, settings in tables().items():
         if not sources or key in sources:
             yield from settings

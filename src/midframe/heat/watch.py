@@ -18,7 +18,7 @@ from midframe.heat.calibrate import (
     check_readings,
     true_c,
 )
-from midframe.heat.limits import face_region
+from midframe.heat.limits import NAMES, face_region
 from midframe.heat.model import Model
 
 FIRST_SECONDS = 20.0
@@ -104,6 +104,23 @@ def watch(
     return found
 
 
+def later(known: Next, seconds: float) -> Next:
+    """What comes next at a later time, with no new reading since; a stop stays a stop.
+
+    Parameters
+    ----------
+    known
+        From `watch`.
+    seconds
+        Now, s since the source went on.
+    """
+    if known.step == "stop":
+        return known
+    now = told(known.tried, seconds, None, None)
+    due = known.reading_due_seconds if now.step == "heat" else None
+    return msgspec.structs.replace(known, step=now.step, say=now.say, reading_due_seconds=due)
+
+
 def told(tried: Attempt, seconds: float, off_k: float | None, fitted: Calibration | None) -> Next:
     """The step at a time on a curve."""
     window = tried.window
@@ -116,7 +133,7 @@ def told(tried: Attempt, seconds: float, off_k: float | None, fitted: Calibratio
             f"Source off: the reading is {off_k:.0f} K ahead of the curve. Look for the cause.",
         )
     elif window.hot_seconds is not None and seconds >= window.hot_seconds:
-        step, say = "stop", f"Source off: {window.hot_key} is at its limit."
+        step, say = "stop", f"Source off: {NAMES[window.hot_key]} is at its limit."
     elif not tried.works and window.soft_seconds is None:
         step, say = ("stop", f"Source off: {tried.advice}.") if tried.advice else ("stop", "Source off.")
     elif end is not None and seconds >= end:

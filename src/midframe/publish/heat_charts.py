@@ -14,7 +14,7 @@ from typing import Any
 import msgspec
 import numpy as np
 
-from midframe.heat import Attempt, Bench, Cooling, Model, Plan
+from midframe.heat import Attempt, Bench, Cooling, Model, Plan, Reading
 from midframe.heat.grid import Grid
 from midframe.publish.svg import cut, drawing, element, path, titled, words
 
@@ -56,7 +56,9 @@ class Axes(msgspec.Struct, frozen=True):
         return HEIGHT - BOTTOM - (HEIGHT - TOP - BOTTOM) * (celsius - self.low_c) / (self.high_c - self.low_c)
 
 
-def chart_of(plan: Plan, shown: Attempt, after: Cooling | None = None) -> str:
+def chart_of(
+    plan: Plan, shown: Attempt, after: Cooling | None = None, *, readings: Sequence[Reading] = ()
+) -> str:
     """Temperatures against time for one attempt, with softening line, limits, window and stop, as SVG.
 
     Parameters
@@ -65,10 +67,13 @@ def chart_of(plan: Plan, shown: Attempt, after: Cooling | None = None) -> str:
         A plan and one of its attempts.
     after
         Cooling after the stop, drawn behind it where given.
+    readings
+        What a thermometer showed at the heated surface, drawn as crosses.
     """
     heated = shown.stop_seconds if shown.stop_seconds is not None and after else shown.curves.seconds[-1]
     end = heated + (min(600.0, 1.5 * heated) if after is not None and shown.stop_seconds else 0.0)
-    axes = Axes(end, 20.0, nice_top(plan, shown, heated))
+    end = max([end, *(one.seconds for one in readings)])
+    axes = Axes(end, 20.0, nice_top(plan, shown, heated, [one.shown_c for one in readings]))
     parts = [*frame(axes), *window_drawn(axes, shown), *limits_drawn(plan, axes)]
     labels: list[tuple[float, str]] = []
     for key, label, dash, class_ in CURVES:
@@ -78,17 +83,28 @@ def chart_of(plan: Plan, shown: Attempt, after: Cooling | None = None) -> str:
         line = [(axes.x(t), max(TOP, min(HEIGHT - BOTTOM, axes.y(c)))) for t, c in points]
         parts.append(titled(dashed(line, class_, dash), label))
         labels.append((line[-1][1], label))
+    parts += [crossed(axes, one) for one in readings]
     parts += side_labels([*labels, (axes.y(plan.soft_c), f"soft {plan.soft_c:g} °C")])
     title = f"Temperatures: {plan.joint_name}, {shown.setting.told}"
     return drawing(WIDTH, HEIGHT, title, told(plan, shown), parts)
 
 
-def nice_top(plan: Plan, shown: Attempt, heated: float) -> float:
+def crossed(axes: Axes, one: Reading) -> str:
+    """A reading as a cross."""
+    x, y = axes.x(one.seconds), max(TOP, min(HEIGHT - BOTTOM, axes.y(one.shown_c)))
+    lines = [
+        element("line", x1=x - 5, y1=y - 5, x2=x + 5, y2=y + 5, class_="d-mark"),
+        element("line", x1=x - 5, y1=y + 5, x2=x + 5, y2=y - 5, class_="d-mark"),
+    ]
+    return titled("".join(lines), f"reading of {one.shown_c:g} °C after {one.seconds:.0f} s")
+
+
+def nice_top(plan: Plan, shown: Attempt, heated: float, more: Sequence[float] = ()) -> float:
     """The upper end of the axis: above what is reached and the softening line, in tens."""
     count = count_until(shown, heated)
     most = [max(values[:count]) for key, *_ in CURVES if (values := shown.curves.of(key))]
     near = [limit.limit_c for limit in plan.limits if limit.key == "cell"]
-    return 10.0 * math.ceil((max([*most, plan.soft_c, *near]) + 5.0) / 10.0)
+    return 10.0 * math.ceil((max([*most, plan.soft_c, *near, *more]) + 5.0) / 10.0)
 
 
 def count_until(shown: Attempt, seconds: float) -> int:
