@@ -56,6 +56,7 @@ def language(code: str = FIRST) -> Language:
     return Language(code)
 
 
+@cache
 def resources(code: str) -> Mapping[str, ast.Resource]:
     """The catalogues of a language, parsed, by the names of their files without suffix."""
     from fluent.runtime import FluentResource
