@@ -141,6 +141,7 @@ def open_values(made: RepairabilityIndex, said: Language) -> Iterator[Block]:
             tuple(
                 line(
                     english(one.what, said),
+                    " ",
                     said.say(
                         "site-missing-moves",
                         scores=", ".join(one.scores),

@@ -23,6 +23,7 @@ from midframe.publish.language import Language
 from midframe.publish.lists import consumable_list, part_list, renewal_list, tool_list
 from midframe.publish.names import title_of
 from midframe.publish.site_contents import Published
+from midframe.publish.site_overview import told
 from midframe.publish.site_paths import (
     CHAPTERS,
     CHAPTERS_FILE,
@@ -135,8 +136,8 @@ def chapters_page(found: Sequence[Chapter], said: Language) -> Page:
     rows = tuple(((clock(one.begins),), (clock(one.ends),), (one.title,)) for one in found)
     columns = heads(said, "begins", "ends", "chapter")
     links = (
-        line(Link("chapters.vtt", file=CHAPTERS_FILE), said.say("site-about-webvtt")),
-        line(Link("times.txt", file=TIMES_FILE), said.say("site-about-times")),
+        told(Link("chapters.vtt", file=CHAPTERS_FILE), said.say("site-about-webvtt")),
+        told(Link("times.txt", file=TIMES_FILE), said.say("site-about-times")),
     )
     name = said.say("site-chapters")
     blocks = (Words((said.say("site-chapters-note"),)), Items(links), Table(name, columns, rows, (0, 1)))
@@ -165,10 +166,10 @@ def shows(record: Record, photo: Photo, said: Language) -> str:
     parts = [names.get(part, part) for part in photo.parts]
     joints = {joint.id: title_of(joint) for joint in record.joints}
     moves = [entry for entry in record.log if entry.photo == photo.hash]
-    told = [photo.caption] if photo.caption else []
+    shown = [photo.caption] if photo.caption else []
     if parts:
-        told.append(said.say("site-photo-of", names=said.listed(parts)))
+        shown.append(said.say("site-photo-of", names=said.listed(parts)))
     for entry in moves[:1]:
         what = joints.get(entry.open or entry.on) or said.listed(names.get(one, one) for one in entry.lift)
-        told.append(said.say("site-photo-at", time=clock(entry.seconds), what=what or "–"))
-    return ". ".join(told) or said.say("site-photo")
+        shown.append(said.say("site-photo-at", time=clock(entry.seconds), what=what or "–"))
+    return ". ".join(shown) or said.say("site-photo")

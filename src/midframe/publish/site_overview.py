@@ -17,7 +17,6 @@ from midframe.publish.blocks import (
     Page,
     Table,
     Words,
-    line,
 )
 from midframe.publish.language import Language
 from midframe.publish.print_svg import words_of
@@ -141,12 +140,12 @@ def way_cells(row: WayRow, currency: str, said: Language) -> tuple[Line, ...]:
 
 def rests_on(row: WayRow, said: Language) -> str:
     """What the figures of a way rest on."""
-    told = [said.say("proof", proven=bool(row.proven))]
+    basis = [said.say("proof", proven=bool(row.proven))]
     if row.assumed:
-        told.append(said.say("site-assumed-moves", count=row.assumed))
+        basis.append(said.say("site-assumed-moves", count=row.assumed))
     if row.mostly_default:
-        told.append(said.say("site-default-times"))
-    return ", ".join(told)
+        basis.append(said.say("site-default-times"))
+    return ", ".join(basis)
 
 
 def ways_notes(of: Published, said: Language) -> Iterator[str]:
@@ -160,19 +159,24 @@ def contents(of: Published, said: Language) -> Iterator[Line]:
     """What else lies in the folder, with a word on each."""
     say = said.say
     if of.screws:
-        yield line(Link(say("site-screws"), page=SCREWS), say("site-about-screws"))
-        yield line(Link(say("site-screw-sheet"), file=SCREW_FILE), say("site-about-screw-sheet"))
+        yield told(Link(say("site-screws"), page=SCREWS), say("site-about-screws"))
+        yield told(Link(say("site-screw-sheet"), file=SCREW_FILE), say("site-about-screw-sheet"))
     if of.refit is not None:
-        yield line(Link(say("site-refit"), page=REFIT), say("site-about-refit"))
+        yield told(Link(say("site-refit"), page=REFIT), say("site-about-refit"))
     if of.index is not None:
-        yield line(Link(say("site-index"), page=INDEX), say("site-about-index"))
+        yield told(Link(say("site-index"), page=INDEX), say("site-about-index"))
     if of.has("lists"):
-        yield line(Link(say("site-lists"), page=LISTS), say("site-about-lists"))
+        yield told(Link(say("site-lists"), page=LISTS), say("site-about-lists"))
     if of.has("chapters") and any(entry.open or entry.lift for entry in of.record.log):
-        yield line(Link(say("site-chapters"), page=CHAPTERS), say("site-about-chapters"))
+        yield told(Link(say("site-chapters"), page=CHAPTERS), say("site-about-chapters"))
     if of.photos:
-        yield line(Link(say("site-photos"), page=PHOTOS), say("site-about-photos", count=len(of.photos)))
+        yield told(Link(say("site-photos"), page=PHOTOS), say("site-about-photos", count=len(of.photos)))
     if of.has("markdown"):
-        yield line(Link(say("site-markdown"), file="markdown/index.md"), say("site-about-markdown"))
+        yield told(Link(say("site-markdown"), file="markdown/index.md"), say("site-about-markdown"))
     if of.has("record"):
-        yield line(Link(say("site-record"), file=RECORD_FILE), say("site-about-record"))
+        yield told(Link(say("site-record"), file=RECORD_FILE), say("site-about-record"))
+
+
+def told(link: Link, about: str) -> Line:
+    """A link with what lies there."""
+    return (link, f" – {about}")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from midframe.publish.blocks import Block, Heading, Items, Link, Page, PrintSheet, Table, Words, line
+from midframe.publish.blocks import Block, Heading, Items, Link, Page, PrintSheet, Table, Words
 from midframe.publish.language import Language
 from midframe.publish.screw_pages import label_pages, sheet_svg
 from midframe.publish.site_contents import Published
+from midframe.publish.site_overview import told
 from midframe.publish.site_paths import SCREW_FILE, SCREWS, screw_drawing
 from midframe.publish.site_words import free, heads, words
 from midframe.record.model import Record
@@ -21,7 +22,7 @@ MILD = ("short", "askew", "goes in")
 def screws_page(of: Published, said: Language) -> Page:
     """Everything about the screws of the device."""
     say, found = said.say, tally(of.record)
-    links = [line(Link(say("site-screw-sheet"), file=SCREW_FILE), say("site-about-screw-sheet"))]
+    links = [told(Link(say("site-screw-sheet"), file=SCREW_FILE), say("site-about-screw-sheet"))]
     links += [
         (Link(say("site-screw-page", number=number), file=screw_drawing(number)),)
         for number in range(1, len(sheet_pages(of)) + 1)
@@ -61,13 +62,13 @@ def by_cover(record: Record, groups: tuple[Group, ...], said: Language) -> Table
     rows = []
     for group in groups:
         tight = torque(record, joints[group.joint])
-        told = torque_words(tight, said)
+        driven = torque_words(tight, said)
         rows.append(
             (
                 (free(names.get(group.cover, group.cover), said),),
                 (group.letter,),
                 (str(group.count),),
-                (told,),
+                (driven,),
             ),
         )
     columns = heads(said, "cover", "kind", "count", "torque")
@@ -122,10 +123,10 @@ def harm(hazard: WrongHole, said: Language) -> str:
         if hazard.effect == "pierces"
         else said.listed((part.name for part in hit), "or"),
     }
-    told = said.say("site-harm", **values)
+    harmed = said.say("site-harm", **values)
     if hazard.effect != "short" or hazard.turns_lost is None:
-        return told
-    return f"{told}, {turns(hazard, hazard.turns_lost, said)}"
+        return harmed
+    return f"{harmed}, {turns(hazard, hazard.turns_lost, said)}"
 
 
 def reached(name: str, gap_mm: float | None, said: Language) -> str:

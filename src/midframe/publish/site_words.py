@@ -46,7 +46,7 @@ def adhesive_words(key: str, text: str, said: Language) -> Piece:
     if said.code == FIRST:
         return text
     told = said.say("site-adhesive", sentence=key)
-    return told if told.strip() else english(text, said)
+    return told if told != "–" else english(text, said)
 
 
 def unit(text: str) -> str:

@@ -84,19 +84,19 @@ site-head =
     }
 
 site-contents = Was hier liegt
-site-about-screws = { " " }– nach Sorte und Abdeckung, Drehmoment, was im falschen Loch geschieht
-site-about-screw-sheet = { " " }– jedes Loch an seinem Platz, maßstäblich; mit 100 % und ohne Ränder drucken
-site-about-refit = { " " }– das ganze Gerät wieder zusammengesetzt
-site-about-index = { " " }– jede Zahl mit ihrer Fundstelle, Zeile für Zeile
-site-about-lists = { " " }– Teile, Werkzeug, Verbrauchsmaterial, Neuteile; auch als CSV
-site-about-chapters = { " " }– wann jeder Handgriff des Protokolls beginnt, für eine Aufnahme davon
+site-about-screws = nach Sorte und Abdeckung, Drehmoment, was im falschen Loch geschieht
+site-about-screw-sheet = jedes Loch an seinem Platz, maßstäblich; mit 100 % und ohne Ränder drucken
+site-about-refit = das ganze Gerät wieder zusammengesetzt
+site-about-index = jede Zahl mit ihrer Fundstelle, Zeile für Zeile
+site-about-lists = Teile, Werkzeug, Verbrauchsmaterial, Neuteile; auch als CSV
+site-about-chapters = wann jeder Handgriff des Protokolls beginnt, für eine Aufnahme davon
 site-about-photos =
     { $count ->
-        [one] { " " }– { $count } Foto
-       *[other] { " " }– { $count } Fotos
+        [one] { $count } Foto
+       *[other] { $count } Fotos
     }
-site-about-markdown = { " " }– dieselben Seiten als Text
-site-about-record = { " " }– woraus dies alles berechnet ist
+site-about-markdown = dieselben Seiten als Text
+site-about-record = woraus dies alles berechnet ist
 site-markdown = Markdown
 site-record = Die Akte
 
@@ -191,7 +191,7 @@ site-adhesive =
         [unknown-clean-2] Beide Flächen mit Isopropanol von mindestens 90 % und fusselfreiem Tuch abwischen; alles verdunsten lassen.
         [unknown-lay] Nach dem Datenblatt des verwendeten Klebstoffs.
         [unknown-note] Die Akte sagt nicht, welcher Klebstoff es ist: andrücken und aushärten, wie sein Hersteller es sagt.
-       *[none] { " " }
+       *[none] –
     }
 
 site-index = Reparierbarkeitsindex
@@ -231,7 +231,7 @@ site-part-state =
        *[unknown] unbekannt, ob vorhanden
     }
 site-missing = Was fehlt
-site-missing-moves = { " " }(betrifft { $scores }; R sinkt um bis zu { $by })
+site-missing-moves = (betrifft { $scores }; R sinkt um bis zu { $by })
 site-below = Unter der niedrigsten Stufe
 site-regulation = { $title }
 site-applies =
@@ -279,7 +279,7 @@ site-role =
         [card_tray] Kartenhalter
         [audio_connector] Audiobuchse
         [protective_foil] Schutzfolie
-       *[other] sonstiges
+       *[unlike] sonstiges
     }
 site-spare =
     { $spare ->
@@ -296,8 +296,8 @@ site-chapter =
        *[lift] Abheben: { $name }
     }
 site-chapters-note = Aus dem Protokoll der Werkbank. Eine Zeile wird geschrieben, wenn ihr Handgriff getan ist; ein Kapitel beginnt also, wo das vorige endet. Eine Aufnahme muss mit dem Protokoll beginnen.
-site-about-webvtt = { " " }– Kapitel für ein Video-Element
-site-about-times = { " " }– Zeilen aus Zeit und Titel, keines kürzer als 10 s
+site-about-webvtt = Kapitel für ein Video-Element
+site-about-times = Zeilen aus Zeit und Titel, keines kürzer als 10 s
 
 site-photos = Fotos
 site-photos-note = Ohne Ort, Datum und Gerät; was geschwärzt wurde, ist fort.

@@ -84,19 +84,19 @@ site-head =
     }
 
 site-contents = What is here
-site-about-screws = { " " }– by kind and by cover, torque, what goes wrong in which hole
-site-about-screw-sheet = { " " }– every hole at its place, at true scale; print at 100 %, without margins
-site-about-refit = { " " }– the whole device put together again
-site-about-index = { " " }– every number with its clause, line by line
-site-about-lists = { " " }– parts, tools, consumables, what must be new; also as CSV
-site-about-chapters = { " " }– when each move of the log begins, for a recording of it
+site-about-screws = by kind and by cover, torque, what goes wrong in which hole
+site-about-screw-sheet = every hole at its place, at true scale; print at 100 %, without margins
+site-about-refit = the whole device put together again
+site-about-index = every number with its clause, line by line
+site-about-lists = parts, tools, consumables, what must be new; also as CSV
+site-about-chapters = when each move of the log begins, for a recording of it
 site-about-photos =
     { $count ->
-        [one] { " " }– { $count } photo
-       *[other] { " " }– { $count } photos
+        [one] { $count } photo
+       *[other] { $count } photos
     }
-site-about-markdown = { " " }– the same pages as text
-site-about-record = { " " }– what all of this was computed from
+site-about-markdown = the same pages as text
+site-about-record = what all of this was computed from
 site-markdown = Markdown
 site-record = The record
 
@@ -167,7 +167,7 @@ site-unknown-bonds = Times not known: { $names }.
 # Sentences of the table of adhesives, by family; English stands in the table itself.
 site-adhesive =
     { $sentence ->
-       *[none] { " " }
+       *[none] –
     }
 
 site-index = Repairability index
@@ -207,7 +207,7 @@ site-part-state =
        *[unknown] not known whether it is there
     }
 site-missing = What is missing
-site-missing-moves = { " " }(touches { $scores }; R falls by up to { $by })
+site-missing-moves = (touches { $scores }; R falls by up to { $by })
 site-below = Below the lowest level
 site-regulation = { $title }
 site-applies =
@@ -255,7 +255,7 @@ site-role =
         [card_tray] card tray
         [audio_connector] audio connector
         [protective_foil] protective foil
-       *[other] other
+       *[unlike] other
     }
 site-spare =
     { $spare ->
@@ -272,8 +272,8 @@ site-chapter =
        *[lift] Lift: { $name }
     }
 site-chapters-note = From the bench log. A line of the log is written when its move is done, so a chapter begins where the one before ends. A recording has to begin with the log.
-site-about-webvtt = { " " }– chapters for a video element
-site-about-times = { " " }– lines of time and title, none shorter than 10 s
+site-about-webvtt = chapters for a video element
+site-about-times = lines of time and title, none shorter than 10 s
 
 site-photos = Photos
 site-photos-note = Without place, date and device; what was blacked out is gone.
