@@ -173,7 +173,9 @@ def test_what_is_no_log_is_refused_and_the_way_back_keeps_what_was_said(client, 
     page = settled(client, given_log(post, "dear diary\nno figures today\n", **{"from": "90", "to": "25"}))
     assert page.status_code == 422
     assert "meter.csv" in page.text
-    assert "Another log, or other percentages" in page.text
+    back = re.search(r'<a href="([^"]+)">Another log, or other percentages', page.text)[1]
+    form = client.get(back.replace("&amp;", "&").split("#")[0]).text
+    assert re.search(r'name="from" type="text" value="90"', form)
 
 
 def test_milliampere_hours_of_a_meter_before_the_converter_are_never_those_of_the_battery(client, bench):

@@ -26,7 +26,7 @@ class LineView(msgspec.Struct, frozen=True):
 
 
 class NotTaken(msgspec.Struct, frozen=True):
-    """A tick that was not taken: the move, why (but for the alarms), whether it can be ticked all the same."""
+    """A tick that was not taken: the move, why (but for the alarms), whether it can still be made."""
 
     line: LineView
     words: tuple[str, ...]

@@ -28,7 +28,7 @@ from midframe.record.draft import slug, with_part
 from midframe.record.model import Part, Record
 from midframe.sources import cited
 from midframe.store import Kept
-from midframe.web.battery_forms import label_form
+from midframe.web.battery_forms import label_form, log_fields
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of, posted, text, whole
 from midframe.web.render import page, see_other
@@ -79,7 +79,7 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         "batteries": batteries(record),
         "part": part,
         "faults": {},
-        "log": {"place": "cell"},
+        "log": log_fields(query),
         "fields": {},
     }
     if part is None:

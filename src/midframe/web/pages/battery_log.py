@@ -108,6 +108,7 @@ def told(request: Request, kept: Kept, fields: dict[str, str], answer: Answer, *
         "fields": fields,
         "hidden_fields": said(fields),
         "here": here,
+        "back": f"/r/{kept.id}/battery?{urlencode(said(fields))}#health",
         "log_at": at_log(kept.id, request.path_params["log"]),
         "look": request.query_params.get("look") == "columns",
         "rows": () if found is None else column_rows(found.columns),

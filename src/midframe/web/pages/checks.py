@@ -15,6 +15,7 @@ from midframe.record.model import Record
 from midframe.seal import result_of
 from midframe.trials import answers, difference, worse
 from midframe.web.context import store_of
+from midframe.web.pages.layers import layers_stand
 from midframe.web.render import page
 
 
@@ -46,7 +47,7 @@ def seal_stands(record: Record) -> str:
 
 
 STANDS: Mapping[str, Callable[[Record], str]] = MappingProxyType(
-    {"trials": trials_stand, "seal": seal_stands, "battery": stands}
+    {"trials": trials_stand, "seal": seal_stands, "battery": stands, "layers": layers_stand}
 )
 """Key of a page in `checks_nav.html` → how that check stands, in a few words; empty where nothing is done."""
 
