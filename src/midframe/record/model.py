@@ -1,8 +1,7 @@
 """The record of one device: frozen structs with a unit in every name.
 
-The file format (TOML) and this model differ in two places only: a condition
-(`behind`, `under`) and a `work` list may be written flat in the file, here
-they are always a tuple of alternatives.
+The file format (TOML) and this model differ in two places only: a condition (`behind`, `under`) and a
+`work` list may be written flat in the file, here they are always a tuple of alternatives.
 """
 
 from __future__ import annotations
@@ -85,9 +84,8 @@ class Struct(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tr
 class Device(Struct, frozen=True, kw_only=True):
     """The device as a whole: size, mass, protection, what its maker promises.
 
-    `size_mm` is height, width, thickness of the closed device lying face up.
-    Figures that are not known stay absent; nothing is guessed for them.
-    `language` is that of names and notes, as a tag such as "de".
+    `size_mm` is height, width, thickness of the closed device lying face up; `language` is that of names
+    and notes, such as "de". Figures that are not known stay absent; nothing is guessed for them.
     """
 
     name: Text
