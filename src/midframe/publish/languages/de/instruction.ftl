@@ -25,8 +25,8 @@ in-moves =
 tools = Werkzeuge
 consumables-counted =
     { $count ->
-        [one] { $count } Verbrauchsmittel
-       *[other] { $count } Verbrauchsmittel
+        [one] { $count } Verbrauchs{ "\u00AD" }material
+       *[other] { $count } Verbrauchs{ "\u00AD" }material
     }
 screws-out = Schrauben heraus
 cost = Erwartete Kosten
@@ -69,7 +69,7 @@ depth-order = Nur die Reihenfolge ist gezeichnet; die Akte nennt keine Tiefen.
 marks = Zeichen der Verbindungen
 tools-in-order = Werkzeuge in der Reihenfolge der Benutzung
 bare-hands = bloße Hände
-consumables = Verbrauchsmittel
+consumables = Verbrauchsmaterial
 consumables-none = Für den Ausbau keines.
 standby = Bereitzuhalten, falls eine Verbindung nicht nachgibt: { $things }.
 cautions = Warnhinweise
