@@ -9,6 +9,7 @@ from xml.sax.saxutils import escape, quoteattr
 import msgspec
 
 from midframe.faults import BadSetting
+from midframe.publish.language import language
 from midframe.publish.svg import legible
 
 PAPER_MM: Mapping[str, tuple[float, float]] = MappingProxyType(
@@ -115,8 +116,11 @@ def svg_page(on: Paper, title: str, content: Iterable[str]) -> str:
     )
 
 
-def html_pages(on: Paper, title: str, pages: Iterable[str]) -> str:
-    """Pages of SVG as one HTML file that prints each on its own sheet, without margins and at true scale."""
+def html_pages(on: Paper, title: str, pages: Iterable[str], code: str = "en") -> str:
+    """Pages of SVG as one HTML file that prints each on its own sheet, without margins and at true scale.
+
+    `code` is the language of what the pages say.
+    """
     size = f"{mm(on.width_mm)}mm {mm(on.height_mm)}mm"
     wide, high = (f"{mm(value)}mm" for value in (on.width_mm, on.height_mm))
     style = (
@@ -127,13 +131,13 @@ def html_pages(on: Paper, title: str, pages: Iterable[str]) -> str:
     )
     body = "".join(f'<div class="page">{page}</div>' for page in pages)
     return (
-        '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<!doctype html>\n<html lang="{code}"><head><meta charset="utf-8">'
         f'<meta name="viewport" content="width=device-width"><title>{escape(legible(title))}</title>'
         f"<style>{style}</style></head><body>{body}</body></html>\n"
     )
 
 
-def calibration(on: Paper) -> str:
+def calibration(on: Paper, code: str = "en") -> str:
     """The bars at the foot of a page that show whether the printer kept the scale."""
     left, foot = MARGIN_MM, on.height_mm - MARGIN_MM - 4
     right = on.width_mm - MARGIN_MM - 1
@@ -143,8 +147,7 @@ def calibration(on: Paper) -> str:
     drawn.append(line(right, foot - UPRIGHT_BAR_MM, right, foot))
     for tick in range(0, int(UPRIGHT_BAR_MM) + 1, 10):
         drawn.append(line(right - (2 if tick % 50 == 0 else 1), foot - tick, right, foot - tick))
-    told = f"Measure before use: this bar is {BAR_MM:g} mm long, the upright one {UPRIGHT_BAR_MM:g} mm. "
-    told += "If not, print at 100 %, not fitted to the page."
+    told = language(code).say("scale-check", bar=BAR_MM, upright=UPRIGHT_BAR_MM)
     drawn.append(words(left, foot + 3.4, told, 2.3))
     return "".join(drawn)
 

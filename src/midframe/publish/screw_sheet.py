@@ -9,6 +9,7 @@ import msgspec
 
 from midframe.dossier.trays import Tray, trays
 from midframe.faults import BadSetting
+from midframe.publish.language import language as language_of
 from midframe.publish.paper import MARGIN_MM, Paper, paper
 from midframe.record import digest
 from midframe.record.model import Face, Move, Record
@@ -83,7 +84,8 @@ class ScrewSheet(msgspec.Struct, frozen=True, kw_only=True):
     `size_mm` is width and height of the plan, `outline_mm` the device's own rectangle on it (left, top,
     width, height), None where the record has no size. `mirrored`: seen from the back, so that x runs from
     the right edge of the front view. `without_place` screws of the listed groups have no place in the
-    record; `other_side` screws are worked from the other side and stand on its sheet.
+    record; `other_side` screws are worked from the other side and stand on its sheet. `language` is that
+    of the sheet's own words.
     """
 
     device: str
@@ -103,6 +105,7 @@ class ScrewSheet(msgspec.Struct, frozen=True, kw_only=True):
     without_place: int
     other_side: int
     stay_in: int
+    language: str = "en"
 
     @property
     def origin_mm(self) -> tuple[float, float]:
@@ -178,7 +181,7 @@ def sides(record: Record) -> tuple[Face, ...]:
     return tuple(found)
 
 
-def screw_sheet(
+def screw_sheet(  # noqa: PLR0913 - all but two are keyword-only
     record: Record,
     side: Face = "back",
     *,
@@ -186,6 +189,7 @@ def screw_sheet(
     landscape: bool | None = None,
     moves: Iterable[Move] | None = None,
     mirrored: bool | None = None,
+    language: str = "en",
 ) -> ScrewSheet:
     """The sheet of one side, at true scale.
 
@@ -202,11 +206,13 @@ def screw_sheet(
         A way: its screws carry their order, the others stay in. None: the whole device comes apart.
     mirrored
         Whether x runs from the right edge of the front view; None: for the back, as one sees it.
+    language
+        Code of the language of the sheet's own words.
 
     Raises
     ------
     BadSetting
-        Where side or paper are not known.
+        Where side, paper or language are not known.
     IllegalMove
         Where the moves are no legal sequence.
     """
@@ -238,6 +244,7 @@ def screw_sheet(
         without_place=sum(group.without_place for group in own),
         other_side=sum(group.count for group in groups(record)) - sum(group.count for group in own),
         stay_in=sum(line.group.count for line in lines if line.order == 0),
+        language=language_of(language).code,
     )
 
 
