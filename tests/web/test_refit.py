@@ -8,9 +8,8 @@ import pytest
 from midframe.demo import load
 from midframe.publish.job import Ticked
 from midframe.publish.progress import progress
-from midframe.store import Store
 from midframe.web.jobs import job_at
-from web.conftest import AT, serving
+from web.conftest import AT
 
 LONG, SHORT = "upper-cover-screws-long", "upper-cover-screws-short"
 FEW = 10
