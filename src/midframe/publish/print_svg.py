@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import re
+from base64 import b64encode
 from html import unescape
 from xml.sax.saxutils import escape
 
+from midframe.faults import BadSetting
 from midframe.publish.svg import style
 
 LINKED = re.compile(r"</?a\b[^>]*>")
+FRAMES = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}
+"""Markers that begin a frame header of a JPEG [itu-t81, table B.1]."""
+
 VARIABLE = re.compile(r"var\(--([a-z]+)\)")
 
 
@@ -41,3 +46,31 @@ def print_style() -> str:
     }
     plain = re.sub(r"@media[^\n]*\n?", "", sheet)
     return VARIABLE.sub(lambda found: colours[found[1]], plain)
+
+
+def photo_svg(data: bytes) -> str:
+    """A photo as a drawing that holds nothing else, for a program that takes text only.
+
+    Raises `BadSetting` for what is no JPEG.
+    """
+    wide, high = jpeg_size(data)
+    size = f'width="{wide}" height="{high}"'
+    picture = f'<image {size} href="data:image/jpeg;base64,{b64encode(data).decode()}"/>'
+    box = f'viewBox="0 0 {wide} {high}"'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size} {box}>{picture}</svg>'
+
+
+def jpeg_size(data: bytes) -> tuple[int, int]:
+    """Width and height of a JPEG in pixels, from its frame header [itu-t81, clause B.2.2].
+
+    Raises `BadSetting` where it has none.
+    """
+    place = 2
+    while data[:2] == b"\xff\xd8" and place + 9 <= len(data) and data[place] == 0xFF:
+        marker, length = data[place + 1], int.from_bytes(data[place + 2 : place + 4], "big")
+        if marker in FRAMES:
+            high, wide = (int.from_bytes(data[at : at + 2], "big") for at in (place + 5, place + 7))
+            if wide and high:
+                return wide, high
+        place += 2 + length
+    raise BadSetting("photo: found bytes that are no JPEG; right: a picture as midframe.photos makes it")
