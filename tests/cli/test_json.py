@@ -84,6 +84,13 @@ CALLS = {
         ["demo:tern-3", "--replace", "pad-processor", "--with", "demo:tern-2", "--tested", "bars.csv"],
         ["--tested", "bars.csv"],
     ],
+    "battery label": [["demo:tern-3"], ["--rated", "4404", "--further", "4448"]],
+    "battery health": [
+        ["discharge.csv", "--rated-mah", "1000", "--from", "90", "--to", "10"],
+        ["discharge.csv", "--from", "50", "--to", "45"],
+    ],
+    "battery handling": [["demo:heron-tab"], ["--energy-wh", "19", "--condition", "swollen"]],
+    "battery compare": [["demo:tern-3", "wren.device.toml"]],
     "compare": [
         ["wren.device.toml", "demo:tern-2", "--no-upkeep", "--ranking", "--draws", "1000"],
         ["wren.device.toml"] * 2,
@@ -112,6 +119,7 @@ def files(small, toolbox, tmp_path):
         "ordered.toml": ordered,
         "answers.toml": ANSWERS,
         "decay.csv": "seconds,pressure,celsius\n0,111325,20\n60,111275,20\n",
+        "discharge.csv": "t/s,U/V,I/A\n0,4.1,0\n1,4.0,-0.2\n7200,3.7,-0.2\n14400,3.3,-0.2\n14401,3.4,0\n",
         "bars.csv": "thickness_mm,impedance_cm2k_w\n0.5,2.1\n1,3.7\n2,7.1\n",
         "box-2.toml": 'tools = ["heating mat", "opening pick", "spudger"]\n',
     }
@@ -124,7 +132,7 @@ def seen_in(command, calls, shape):
     seen = set()
     for call in calls:
         code = 1 if command == "check" else 0
-        walk(data(command, *call, code=code), shape, seen, " ".join([command, *call]))
+        walk(data(*command.split(), *call, code=code), shape, seen, " ".join([command, *call]))
     return seen
 
 
