@@ -15,6 +15,7 @@ SHEETS = (
     *("", "/parts", "/edit/parts/battery", "/photos", "/ways", "/ways/battery", "/screws"),
     *("/checks", "/trials", "/trials?show=difference", "/seal"),
     *("/index", "/upkeep", "/what-if", "/compare", "/history", "/versions"),
+    *("/layers", "/layers?replace=pad-processor&power=3"),
 )
 
 

@@ -17,8 +17,9 @@ MARGIN = 8.0
 SLAB = 164.0
 """Width of a part, and of the layer that covers most, drawing units."""
 
-PART, LEAST, MOST, LYING = 30.0, 6.0, 34.0, 28.0
-"""Height of a part; of the thinnest and the thickest layer; of layers that lie on one another at least."""
+PART, ROOMY, LEAST, MOST, LYING = 26.0, 40.0, 6.0, 34.0, 28.0
+"""Height of a part, and of one where spreading is told; of the thinnest and the thickest layer; of layers
+that lie on one another at least."""
 
 LABEL, WARM, COLD = 182.0, 350.0, 298.0
 """Where labels begin; the warm and the cold end of the line of temperature."""
@@ -47,6 +48,8 @@ def path_drawing(record: Record, stack: Stack, way: Path) -> str:
     layers = {layer.id: layer for layer in record.layers}
     slabs = [part_slab(names[way.parts[0]])]
     for step in way.steps:
+        if step.kind == "spreading" and slabs[-1].height == PART:
+            slabs[-1] = msgspec.structs.replace(slabs[-1], height=ROOMY)
         slabs += step_slabs(stack, layers, step, scale_of(way, layers))
         if step.to:
             slabs.append(part_slab(names[step.to]))
@@ -135,7 +138,7 @@ def drawn(slab: Slab, top: float) -> list[str]:
         found.append(words(LABEL, middle - 1, upper))
         found.append(words(LABEL, middle + 12, lower, "d-text d-small"))
     elif lower:
-        found.append(words(LABEL, middle - 10, lower, "d-text d-small"))
+        found.append(words(LABEL, middle - 15, lower, "d-text d-small"))
     return found
 
 

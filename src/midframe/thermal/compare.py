@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal, TypeAlias
 
 import msgspec
@@ -58,11 +59,12 @@ def compare_layers(now: Record, before: Record, power_w: float | None = None) ->
     new, old = thermal_stack(now, power_w), thermal_stack(before, power_w)
     names = (now.device.name, before.device.name)
     matched = pairs_of(new.layers, old.layers)
+    called = {part.id: part.name for part in (*before.parts, *now.parts)}
     return ThermalComparison(
         now=names[0],
         before=names[1],
         power_w=new.power_w,
-        rows=tuple(row(ours, theirs, names) for ours, theirs in matched),
+        rows=tuple(row(ours, theirs, names, called) for ours, theirs in matched),
     )
 
 
@@ -88,12 +90,17 @@ def place_of(layer: LayerResult) -> tuple[str, frozenset[str]]:
     return layer.kind, frozenset(layer.between)
 
 
-def row(now: LayerResult | None, before: LayerResult | None, names: tuple[str, str]) -> LayerRow:
-    """One layer in both devices."""
+def row(
+    now: LayerResult | None,
+    before: LayerResult | None,
+    names: tuple[str, str],
+    called: Mapping[str, str],
+) -> LayerRow:
+    """One layer in both devices; `called` are the names of parts."""
     known = now if now is not None else before
     if known is None:
         raise ValueError("a row needs a layer on one side")
-    differs = differences(now, before) if now is not None and before is not None else ()
+    differs = differences(now, before, called) if now is not None and before is not None else ()
     drops = [None if one is None else one.drop_k for one in (now, before)]
     return LayerRow(
         id=known.id,
@@ -116,7 +123,7 @@ def row(now: LayerResult | None, before: LayerResult | None, names: tuple[str, s
     )
 
 
-def differences(now: LayerResult, before: LayerResult) -> tuple[str, ...]:
+def differences(now: LayerResult, before: LayerResult, called: Mapping[str, str]) -> tuple[str, ...]:
     """What is different in a layer, in words: before → now.
 
     >>> from midframe import demo
@@ -126,7 +133,7 @@ def differences(now: LayerResult, before: LayerResult) -> tuple[str, ...]:
     """
     said = []
     if place_of(now) != place_of(before):
-        old_place, new_place = (f"{one.kind} between {' and '.join(one.between)}" for one in (before, now))
+        old_place, new_place = (place_words(one, called) for one in (before, now))
         said.append(f"{old_place} → {new_place}")
     figures = (
         ("thickness", before.thickness_mm, now.thickness_mm, " mm"),
@@ -139,6 +146,11 @@ def differences(now: LayerResult, before: LayerResult) -> tuple[str, ...]:
     if now.stacked != before.stacked:
         said.append("now stacked" if now.stacked else "no longer stacked")
     return tuple(said)
+
+
+def place_words(layer: LayerResult, called: Mapping[str, str]) -> str:
+    """Kind and parts of a layer, by the names of the parts."""
+    return f"{layer.kind} between {' and '.join(called.get(part, part) for part in layer.between)}"
 
 
 def told(value: float | None) -> str:

@@ -112,7 +112,10 @@ def conductivity(thickness_mm: Sequence[float], impedances_m2k_w: Sequence[float
     """
     count = len(thickness_mm)
     if count != len(impedances_m2k_w) or len(set(thickness_mm)) < 2:
-        raise BadSetting("samples: right: one impedance for each of two different thicknesses or more")
+        found = f"{count} with {len(set(thickness_mm))} thicknesses and {len(impedances_m2k_w)} impedances"
+        raise BadSetting(
+            f"samples: found {found}; right: two different thicknesses or more, each with its own"
+        )
     if min(thickness_mm) <= 0 or max(thickness_mm) > 10 or min(impedances_m2k_w) <= 0:
         raise BadSetting("samples: found a figure out of range; right: 0 to 10 mm, impedances above zero")
     metres = [one / 1000 for one in thickness_mm]

@@ -24,11 +24,12 @@ from midframe.battery.handling import Condition, Packing
 from midframe.battery.reader import installed
 from midframe.battery.typed import FIELDS
 from midframe.faults import BadSetting, UnknownPart
-from midframe.record.draft import slug, with_part
+from midframe.record.draft import with_part
 from midframe.record.model import Part, Record
 from midframe.sources import cited
 from midframe.store import Kept
 from midframe.web.battery_forms import label_form, log_fields
+from midframe.web.before import before_of
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of, posted, text, whole
 from midframe.web.render import page, see_other
@@ -114,15 +115,9 @@ def label_fields(part: Part) -> dict[str, str]:
 
 def beside(request: Request, kept: Kept) -> dict[str, Any]:
     """The battery beside that of the record chosen, else of the predecessor where it is on the shelf."""
-    store = store_of(request)
-    before = kept.record.device.predecessor.removesuffix(".device.toml").casefold()
-    rows = [row for row in store.shelf(limit=200).rows if row.id != kept.id]
-    wanted = request.query_params.get("with")
-    if wanted is None:
-        wanted = next((row.id for row in rows if before in (slug(row.name), row.name.casefold())), "")
-    other = store.get(wanted) if wanted else None
+    others, other = before_of(request, kept)
     return {
-        "others": [(row.id, row.name) for row in rows],
+        "others": others,
         "other": other,
         "compared": None if other is None else compare_batteries(kept.record, other.record),
     }
