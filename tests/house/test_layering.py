@@ -15,14 +15,16 @@ LAYERS = {
     "store": frozenset({"record", "photos"}),
     "fleet": None,  # many records at once
     "stripdown": None,  # what was said to be done, as a changed record
+    "narration": None,  # a whole talk, as what was done
     "cli": None,
     "web": None,
 }
 ABOVE = {
-    "dossier": {"publish", "stripdown", "photos", "store", "cli", "web"},
-    "publish": {"stripdown", "photos", "store", "cli", "web"},
-    "stripdown": {"publish", "photos", "store", "fleet", "cli", "web"},
-    "fleet": {"publish", "stripdown", "photos", "store", "cli", "web"},
+    "dossier": {"publish", "stripdown", "narration", "photos", "store", "cli", "web"},
+    "publish": {"stripdown", "narration", "photos", "store", "cli", "web"},
+    "stripdown": {"publish", "narration", "photos", "store", "fleet", "cli", "web"},
+    "narration": {"publish", "photos", "store", "fleet", "cli", "web"},
+    "fleet": {"publish", "stripdown", "narration", "photos", "store", "cli", "web"},
     "cli": set(),
     "web": {"cli"},
 }
@@ -40,6 +42,8 @@ OUTSIDE = {
     "jinja2": {"publish", "web"},
     "markupsafe": {"publish", "web"},
     "sqlite3": {"store"},
+    "webvtt": {"narration"},
+    "jellyfish": {"narration"},
     "subprocess": {"cli", "publish"},
     "socket": {"web"},
 }
@@ -102,3 +106,5 @@ def test_the_rule_refuses_what_it_should():
     assert not may_import("store", "stripdown")
     assert not may_import("stripdown", "store")
     assert not may_import("photos", "store")
+    assert may_import("narration", "stripdown")
+    assert not may_import("stripdown", "narration")

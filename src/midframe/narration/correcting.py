@@ -1,0 +1,98 @@
+"""What a correction mends: "no, eight", "I mean to the display"."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from midframe.narration.found import Found
+from midframe.narration.frames import Frame
+from midframe.narration.naming import Names
+
+SLOTS: Mapping[str, str] = {
+    "mm": "length_mm",
+    "seconds": "seconds",
+    "celsius": "celsius",
+    "figure": "value",
+}
+COUNTED = ("unscrew", "unclip", "desolder")
+
+
+def corrected(found: list[Found], frame: Frame, names: Names) -> bool:
+    """Mend the last thing understood by a clause that corrects it; false where it mends nothing."""
+    last = found[-1]
+    if frame.verb and not frame.weak and frame.verb != last.verb:
+        return False
+    mended = [*figures(last, frame), *words(last, frame)]
+    if not frame.verb or frame.verb == last.verb:
+        mended += parts(last, frame, names)
+    if mended:
+        last.more(frame.spans)
+        last.notes.append(f"corrected in the words: {', '.join(mended)}")
+        frame.used = True
+    return bool(mended)
+
+
+def figures(last: Found, frame: Frame) -> list[str]:
+    """The figures that are put right."""
+    mended = []
+    for fact in ("length_mm", "seconds", "celsius", "thread"):
+        if getattr(frame, fact):
+            setattr(last, fact, getattr(frame, fact))
+            mended.append(fact)
+    for _, value, unit in frame.figures:
+        if last.kind == "figure" and last.unit == unit:
+            last.value = value
+            mended.append("value")
+    bare = frame.count if frame.count is not None else next(iter(frame.numbers), None)
+    if bare is not None:
+        mended += bare_figure(last, frame, float(bare))
+    return mended
+
+
+def bare_figure(last: Found, frame: Frame, value: float) -> list[str]:
+    """A figure without a unit, which mends what was said last: a length, a time, a size, else a count."""
+    slot = next((name for name in reversed(last.order) if name in (*SLOTS, "count", "size")), "")
+    if slot in SLOTS and not frame.objects and not frame.drive:
+        setattr(last, SLOTS[slot], value)
+        return [SLOTS[slot]]
+    if last.verb in COUNTED and value.is_integer() and value >= 1:
+        plural = any(
+            span.text.endswith("s") and span.kind("number") and span.text.isalpha() for span in frame.spans
+        )
+        if plural and last.size and "count" not in frame.marks and frame.spans[-1].text not in ("six",):
+            last.size = f"{value:g}"
+            return ["size"]
+        last.count = int(value)
+        return ["count"]
+    return []
+
+
+def words(last: Found, frame: Frame) -> list[str]:
+    """The words that are put right: drive, size, tools, how a part is held."""
+    mended = []
+    if frame.drive and last.verb == "unscrew":
+        last.drive, last.size = frame.drive, frame.size or last.size
+        mended.append("drive")
+    elif frame.size and last.verb == "unscrew":
+        last.size = frame.size
+        mended.append("size")
+    if frame.tools:
+        last.tools = list(frame.tools)
+        mended.append("tools")
+    if frame.facts and last.kind == "fact":
+        last.fact = frame.facts[0]
+        mended.append("fact")
+    return mended
+
+
+def parts(last: Found, frame: Frame, names: Names) -> list[str]:
+    """The parts that are put right: the one worked on, or the one it leads to."""
+    if frame.to and (last.to or last.kind == "fact") and not frame.main:
+        last.to = frame.to[0]
+        return ["to"]
+    if frame.main and frame.main[0] != last.part:
+        if last.to and last.part in frame.to:
+            return []
+        last.part = names.topic = frame.main[0]
+        return ["part"]
+    return []

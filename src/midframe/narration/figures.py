@@ -1,0 +1,186 @@
+"""Number words as figures, figures with their units as measures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from midframe.narration.tagging import Span, joined
+
+TENS = range(20, 100, 10)
+DETERMINERS = frozenset(("the", "this", "that", "no", "which", "last", "any", "left", "right", "other", "a"))
+
+
+def with_figures(spans: list[Span]) -> list[Span]:
+    """The spans with each run of number words as one figure, and with a unit as one measure."""
+    return measured(numbered(homophones(spans)))
+
+
+def homophones(spans: list[Span]) -> list[Span]:
+    """The spans in which "to minutes" is two minutes and "for screws" four screws."""
+    found = []
+    for place, span in enumerate(spans):
+        after = spans[place + 1] if place + 1 < len(spans) else None
+        before = spans[place - 1] if place else None
+        said = span.tags.get("homophone")
+        counted = after is not None and (
+            after.kind("unit") or after.text in ("screw", "screws", "clips", "millimeter", "star", "teen")
+        )
+        if said is not None and counted and not (before is not None and before.kind("number", "verb")):
+            heard = f"“{span.text}” taken for {said}"
+            found.append(Span({"number": said}, span.text, span.first, span.last, heard))
+        else:
+            found.append(span)
+    return found
+
+
+def numbered(spans: list[Span]) -> list[Span]:
+    """The spans with runs of number words put together."""
+    found: list[Span] = []
+    place = 0
+    while place < len(spans):
+        run = run_at(spans, place)
+        if not run:
+            found.append(spans[place])
+            place += 1
+            continue
+        found += figures_of(run, followed=spans[place + len(run) : place + len(run) + 1])
+        place += len(run)
+    return found
+
+
+def run_at(spans: Sequence[Span], place: int) -> list[Span]:
+    """The spans from a place on that make up numbers: number words, "point", an "and" between hundreds."""
+    run: list[Span] = []
+    for number, span in enumerate(spans[place:], start=place):
+        after = spans[number + 1] if number + 1 < len(spans) else None
+        more = after is not None and after.kind("number")
+        goes_on = span.text == "teen" or (
+            more and (span.text == "point" or (span.text == "and" and bool(run) and large(run)))
+        )
+        begins = span.kind("number") and not (span.text == "one" and pronoun(spans, number))
+        if not begins and not (run and goes_on):
+            break
+        run.append(span)
+    return run
+
+
+def pronoun(spans: Sequence[Span], place: int) -> bool:
+    """Whether a "one" stands for a thing: "the one", "this one"."""
+    return place > 0 and spans[place - 1].text in DETERMINERS
+
+
+def large(run: Sequence[Span]) -> bool:
+    """Whether hundreds or thousands came before an "and"."""
+    return run[-1].tags.get("number") in ("100", "1000")
+
+
+def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
+    """The figures that a run of number words says: usually one; digit by digit before mAh.
+
+    >>> def said(*values):
+    ...     tags = [{"number": one} if one.isdigit() else {} for one in values]
+    ...     spans = [Span(one, text, 0, 0) for one, text in zip(tags, values)]
+    ...     return [span.tags["number"] for span in figures_of(spans, [])]
+    >>> said("4", "1000", "and", "50"), said("3", "point", "8", "7"), said("5", "1", "point", "4")
+    (['4050'], ['3.87'], ['5', '1.4'])
+    """
+    groups: list[list[Span]] = []
+    values: list[str] = []
+    place = 0
+    while place < len(run):
+        span = run[place]
+        said = span.tags.get("number")
+        if span.text == "point" and values:
+            digits = [one for one in run[place + 1 :] if one.kind("number")]
+            tail = [one.tags["number"] for one in digits if one.tags["number"].isdecimal()]
+            groups[-1] += [span, *digits]
+            values[-1] = f"{values[-1]}.{''.join(tail)}" if tail else values[-1]
+            break
+        if span.text == "teen" and values:
+            groups[-1].append(span)
+            values[-1] = f"{float(values[-1]) + 10:g}" if float(values[-1]) < 10 else values[-1]
+        elif said is None:
+            groups[-1].append(span)
+        elif values and (sum_ := added(values[-1], said, run[place - 1])) is not None:
+            groups[-1].append(span)
+            values[-1] = sum_
+        else:
+            groups.append([span])
+            values.append(said)
+        place += 1
+    if len(values) > 1 and followed and followed[0].tags.get("unit") == "mAh":
+        return [joined(list(run), {"number": "".join(values)})]
+    return [joined(group, {"number": value}) for group, value in zip(groups, values, strict=True)]
+
+
+def added(before: str, said: str, between: Span) -> str | None:
+    """A number that goes on with the one before: twenty two, four thousand, a hundred and five."""
+    if not (before.isdecimal() and said.isdecimal()) or before.startswith("0") or len(before) > 6:
+        return None
+    left, right = int(before), int(said)
+    if right in (100, 1000) and left < right:
+        return str(left * right)
+    if left in TENS and 0 < right < 10:
+        return str(left + right)
+    if left >= 100 and right < 100 and (left % 100 == 0) and between.kind("mark", "number"):
+        return str(left + right)
+    if left >= 1000 and left % 1000 == 0 and right < 1000:
+        return str(left + right)
+    hundreds = left >= 1000 and left % 1000 and left % 1000 < 10 and right == 100
+    return str(left - left % 1000 + left % 1000 * 100) if hundreds else None
+
+
+def measured(spans: list[Span]) -> list[Span]:
+    """The spans with a figure and its unit, or its unit and a half, as one measure in the record's units."""
+    found: list[Span] = []
+    place = 0
+    while place < len(spans):
+        span = spans[place]
+        halves = [span, *spans[place + 1 : place + 2]]
+        if span.kind("number") and len(halves) == 2 and halves[1].mark("half"):
+            span = joined(halves, {"number": f"{float(span.tags['number']) + 0.5:g}"})
+            place += 1
+        after = spans[place + 1] if place + 1 < len(spans) else None
+        united = span.kind("number") and after is not None and after.kind("unit")
+        if united or span.kind("time"):
+            pieces = [span, *([after] if united and after is not None else [])]
+            value = float(span.tags["number"]) if united else float(span.tags["time"]) / 60
+            unit = pieces[-1].tags["unit"] if united else "min"
+            place += len(pieces) - 1
+            tail = spans[place + 1 : place + 2]
+            if tail and tail[0].mark("half"):
+                pieces, value, place = [*pieces, tail[0]], value + 0.5, place + 1
+            found.append(joined(pieces, measure(value, unit)))
+        else:
+            found.append(span)
+        place += 1
+    return added_times(found)
+
+
+def measure(value: float, unit: str) -> dict[str, str]:
+    """A figure with its unit as the record writes it.
+
+    >>> measure(3, "min"), measure(4.05, "Ah"), measure(80, "c")
+    ({'seconds': '180'}, {'mAh': '4050'}, {'celsius': '80'})
+    """
+    kind, factor = {
+        "min": ("seconds", 60.0),
+        "s": ("seconds", 1.0),
+        "c": ("celsius", 1.0),
+        "Ah": ("mAh", 1000.0),
+    }.get(unit, (unit, 1.0))
+    return {kind: f"{value * factor:.10g}"}
+
+
+def added_times(spans: Iterable[Span]) -> list[Span]:
+    """The spans with "one minute thirty seconds" as one time."""
+    found: list[Span] = []
+    for span in spans:
+        last = found[-1] if found else None
+        if last is not None and last.kind("seconds") and span.kind("seconds"):
+            total = float(last.tags["seconds"]) + float(span.tags["seconds"])
+            if float(last.tags["seconds"]) >= 60 > float(span.tags["seconds"]):
+                found[-1] = joined([last, span], {"seconds": f"{total:.10g}"})
+                continue
+        found.append(span)
+    return found

@@ -1,0 +1,143 @@
+"""Words that a recogniser heard wrong: the nearest phrase of the trade, by sound and by letters."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+import msgspec
+
+from midframe.narration.spoken import SIGNS, Token
+from midframe.narration.vocabulary import TRADE, Vocabulary
+
+SAME_SOUND_LETTERS = 0.82
+LIKE_LETTERS = 0.88
+LIKE_SOUND = 0.9
+"""Least likeness (Jaro-Winkler, 0 to 1) of letters where the sound is the same, else of letters and of
+sound; house choice, tried on the captions in tests/narration/captions/dev."""
+
+SHORTEST = 6
+MOST_WORDS = 4
+
+
+class Repair(msgspec.Struct, frozen=True):
+    """So many tokens from a place on, and the words that they were taken for."""
+
+    length: int
+    said: tuple[str, ...]
+    meant: tuple[str, ...]
+
+    @property
+    def told(self) -> str:
+        """The repair in words."""
+        return f"“{' '.join(self.said)}” taken for “{' '.join(self.meant)}”"
+
+
+def repaired(tokens: Sequence[Token], words: Vocabulary) -> tuple[list[Token], Mapping[int, str]]:
+    """The tokens with misheard words put right, and by place of the word what was taken for what."""
+    found: list[Token] = []
+    notes: dict[int, str] = {}
+    place = 0
+    while place < len(tokens):
+        known = known_length(tokens, place, words)
+        repair = None if known else repair_at(tokens, place, words)
+        if repair is None:
+            found += tokens[place : place + max(1, known)]
+            place += max(1, known)
+            continue
+        piece = tokens[place : place + repair.length]
+        spread = [piece[min(number, len(piece) - 1)].word for number in range(len(repair.meant))]
+        found += (Token(text, word) for text, word in zip(repair.meant, spread, strict=True))
+        notes |= dict.fromkeys(range(piece[0].word, piece[-1].word + 1), repair.told)
+        place += repair.length
+    return found, notes
+
+
+def known_length(tokens: Sequence[Token], place: int, words: Vocabulary) -> int:
+    """How many tokens from a place on are a phrase of two words or more, or a number, and may stand."""
+    first = tokens[place].text
+    for length in range(words.longest.get(first, 0), 1, -1):
+        if tuple(token.text for token in tokens[place : place + length]) in words.phrases:
+            return length
+    return 1 if "number" in words.kinds(first) else 0
+
+
+def repair_at(tokens: Sequence[Token], place: int, words: Vocabulary) -> Repair | None:
+    """The repair of the most tokens from a place on, `None` where they may stand."""
+    first = tokens[place].text
+    kinds = words.kinds(first)
+    if not repairable(first) or (kinds and kinds <= {"stop", "filler", "mark"}):
+        return None
+    best: tuple[float, Repair] | None = None
+    for length in range(1, MOST_WORDS + 1):
+        said = tuple(token.text for token in tokens[place : place + length])
+        if len(said) < length or not all(map(repairable, said)):
+            break
+        if said in words.phrases and TRADE & set(words.phrases[said]):
+            continue
+        alike, meant = nearest(said, words)
+        if meant and (best is None or alike > best[0]):
+            best = (alike, Repair(length, said, meant))
+    if best is not None:
+        return best[1]
+    table = words.phrases.get((first,), {})
+    if set(table) == {"misheard"}:
+        return Repair(1, (first,), tuple(table["misheard"].split()))
+    return None
+
+
+def repairable(text: str) -> bool:
+    """Whether a token is a word, no sign and no figure."""
+    return text not in SIGNS and text[0].isalpha()
+
+
+def nearest(said: tuple[str, ...], words: Vocabulary) -> tuple[float, tuple[str, ...]]:
+    """The phrase of the trade that words sound and look like, with how alike they are; empty where none is.
+
+    At least one of the words means nothing as it stands; plain words after a
+    phrase that is known already are not drawn into it.
+
+    >>> from midframe.narration.vocabulary import english
+    >>> nearest(("back", "class"), english())[1], nearest(("sod", "erred"), english())[1]
+    (('back', 'glass'), ('soldered',))
+    >>> nearest(("better", "day"), english())
+    (0.0, ())
+    """
+    from jellyfish import jaro_winkler_similarity as likeness
+    from jellyfish import metaphone
+
+    whole = "".join(said)
+    if len(whole) < SHORTEST or not any(strange(one, words) for one in rest_of(said, words)):
+        return 0.0, ()
+    sound = metaphone(whole)
+    best: tuple[float, tuple[str, ...]] = (0.0, ())
+    for letters, known, phrase in words.sounds.get(sound[:1], ()):
+        if abs(len(letters) - len(whole)) > 3 or (len(said) == 1 and begins(whole, letters)):
+            continue
+        alike = likeness(whole, letters)
+        near = alike >= (SAME_SOUND_LETTERS if known == sound else LIKE_LETTERS)
+        if near and (known == sound or likeness(known, sound) >= LIKE_SOUND) and alike > best[0]:
+            best = (alike, phrase)
+    return best
+
+
+def begins(one: str, other: str) -> bool:
+    """Whether one word begins the other, as its forms do.
+
+    >>> begins("connect", "connector"), begins("spudjar", "spudger")
+    (True, False)
+    """
+    return one.startswith(other) or other.startswith(one)
+
+
+def rest_of(said: tuple[str, ...], words: Vocabulary) -> tuple[str, ...]:
+    """The words after the longest phrase of the trade that they begin with."""
+    for length in range(len(said) - 1, 0, -1):
+        if TRADE & set(words.phrases.get(said[:length], {})):
+            return said[length:]
+    return said
+
+
+def strange(word: str, words: Vocabulary) -> bool:
+    """Whether a word means nothing as it stands, or is known as one that is often heard for another."""
+    kinds = words.kinds(word)
+    return not kinds or kinds == {"misheard"}

@@ -1,0 +1,238 @@
+"""Which move a clause tells, and to which part."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from midframe.narration.found import Found
+from midframe.narration.frames import SCREWED, Frame
+from midframe.narration.naming import Names
+from midframe.narration.vocabulary import Vocabulary
+
+TERSE = 6
+"""A clause of no more spans may leave out what everybody at the bench knows (house choice)."""
+
+OPENING = ("unscrew", "unplug", "unclip", "desolder", "pry", "peel", "heat", "soak")
+BONDS = ("heat", "soak", "pry", "peel")
+CABLES = ("Antenna cable", "Interconnect flex")
+"""Parts that come off by their plugs."""
+
+
+class Moves:
+    """Finds the moves; adds them to what was found, or to the one that they tell again."""
+
+    def __init__(self, names: Names, found: list[Found], words: Vocabulary) -> None:
+        self.names = names
+        self.found = found
+        self.words = words
+        self.why = ""
+        self.tab = False
+
+    def of(self, frame: Frame, later: Sequence[Frame]) -> bool:
+        """Take in what a clause tells; false where it tells no move (`why` then says so)."""
+        self.why = ""
+        verb, open_said = self.verb_of(frame)
+        self.tab = "pull tab" in frame.facts or (self.tab and not frame.main)
+        if not verb:
+            return self.goes_on(frame)
+        parts, reason = self.parts_of(frame, verb, later)
+        if not parts and self.tells_again(frame, verb):
+            return True
+        if not parts:
+            self.why = "it is not said what was done to"
+            return False
+        for number, part in enumerate(parts):
+            self.add(self.move(frame, verb, part, reason, first=number == 0), open_said=open_said)
+        return True
+
+    def verb_of(self, frame: Frame) -> tuple[str, bool]:
+        """The verb of a move, and whether the opening itself is said; empty where there is none."""
+        things = [one for one in frame.objects if one in ("unscrew", "unplug", "unclip", "desolder")]
+        tab = "tab" in frame.objects or "pull tab" in frame.facts or (self.tab and not frame.main)
+        if frame.pull and tab and frame.verb in ("", "lift"):
+            return "peel", True
+        if frame.verb == "lift" and things and (frame.early in things or frame.weak or not frame.main):
+            return things[0], True
+        if frame.verb == "lift" and frame.weak and frame.main and frame.main[0] in CABLES:
+            return "unplug", True
+        if frame.verb == "unclip" and things == ["unplug"]:
+            return "unplug", True
+        if frame.verb:
+            return ("unclip", True) if frame.verb == "lift" and things == ["unclip"] else (frame.verb, True)
+        return self.without_verb(frame, things), False
+
+    def without_verb(self, frame: Frame, things: list[str]) -> str:
+        """The verb that screws, clips, a plug or a tool alone stand for."""
+        if frame.screws or (frame.held and SCREWED in things):
+            return SCREWED
+        if "unclip" in things and (frame.count is not None or frame.held):
+            return "unclip"
+        if things == ["unplug"] and frame.unknown == 0 and len(frame.spans) <= 2:
+            return "unplug"
+        last = self.found[-1] if self.found else None
+        if "too" in frame.marks | frame.after and frame.main and last is not None and last.kind == "move":
+            return last.verb
+        return self.by_tool(frame)
+
+    def by_tool(self, frame: Frame) -> str:
+        """The verb that a tool alone stands for, beside a part or a time, or as the whole clause."""
+        says = frame.main or frame.seconds or frame.celsius or len(frame.spans) <= 2
+        if not frame.tools or not says or frame.unknown > 1:
+            return ""
+        tables = self.words.tables.get("tool_verb", {})
+        return next((verb for tool in frame.tools for verb, tools in tables.items() if tool in tools), "")
+
+    def parts_of(self, frame: Frame, verb: str, later: Sequence[Frame]) -> tuple[list[str], str]:
+        """The parts that a move is about, and where they were taken from if not from the clause."""
+        if frame.main:
+            several = verb != SCREWED and (frame.count is None or verb == "unplug")
+            return (frame.main if several else frame.main[:1]), ""
+        if self.points_back(frame, verb):
+            return [], ""
+        beside = (*frame.near, *(frame.beyond if verb in BONDS else ()), *frame.to)
+        if beside:
+            return [beside[0]], ""
+        leads = "" if self.pronoun(frame) else leading(later, verb)
+        if leads:
+            return [leads], "the part is the one that is named next"
+        last = self.found[-1] if self.found else None
+        if (
+            verb == SCREWED
+            and last is not None
+            and last.verb == SCREWED
+            and "more" in frame.marks | frame.after
+        ):
+            return [last.part], "the part is that of the screws before"
+        if self.names.topic and (self.pronoun(frame) or self.terse(frame, verb)):
+            return [self.names.topic], f"the part is the one talked about before: {self.names.topic.lower()}"
+        return frame.beyond[:1], "the part is only what they lie under"
+
+    def pronoun(self, frame: Frame) -> bool:
+        """Whether a word such as "it" stands for the part."""
+        return bool({"pronoun", "both"} & (frame.marks | frame.after))
+
+    def terse(self, frame: Frame, verb: str) -> bool:
+        """Whether the clause is short enough to leave the part out, or about things that need none."""
+        idle = frame.unknown > 1 or (verb == "lift" and frame.unknown > 0)
+        about = frame.screws or bool(frame.objects) or frame.seconds or frame.celsius or bool(frame.tools)
+        return not idle and (bool(about) or len(frame.spans) <= TERSE)
+
+    def points_back(self, frame: Frame, verb: str) -> bool:
+        """Whether "them" means the screws just counted: "I take those out"."""
+        last = self.found[-1] if self.found else None
+        if last is None or last.verb not in ("unscrew", "unclip") or frame.main or frame.count is not None:
+            return False
+        texts = {span.text for span in frame.spans}
+        if texts & {"it", "this"}:
+            return False
+        plural = bool(texts & {"them", "those", "these", "they", "both", "everything"})
+        which = "which" in texts and not last.open_said
+        return verb in (last.verb, "lift") and (plural or which)
+
+    def tells_again(self, frame: Frame, verb: str) -> bool:
+        """Take up a clause that says once more what was counted before."""
+        if not self.points_back(frame, verb):
+            return False
+        last = self.found[-1]
+        last.open_said = True
+        last.tools += [tool for tool in frame.tools if tool not in last.tools]
+        last.more(frame.spans)
+        return True
+
+    def move(self, frame: Frame, verb: str, part: str, reason: str, *, first: bool) -> Found:
+        """The move of a clause on one of its parts."""
+        one = Found("move", list(frame.spans), verb=verb, part=part, order=list(frame.order))
+        one.to = next((name for name in frame.to if name != part), "")
+        one.tools = list(frame.tools)
+        one.seconds, one.celsius = frame.seconds, frame.celsius
+        if verb in ("unscrew", "unclip", "desolder") and first:
+            one.count = frame.count
+        if verb == SCREWED:
+            one.drive, one.size = frame.drive, frame.size
+            one.thread, one.length_mm = frame.thread, frame.length_mm
+            self.like_before(frame, one)
+        one.filled += [reason] if reason else []
+        one.doubts += frame.heard
+        made = [name for name in frame.made if name == part]
+        one.doubts += [f"“{name}” is no part name that is known" for name in made]
+        return one
+
+    def like_before(self, frame: Frame, one: Found) -> None:
+        """Screws that are "the same" as those counted before."""
+        before = next((known for known in reversed(self.found) if known.verb == SCREWED), None)
+        if before is None or not ({"same", "more"} & (frame.marks | frame.after)) or one.drive:
+            return
+        if "same" not in frame.marks | frame.after:
+            return
+        one.drive, one.size = before.drive, before.size
+        one.thread = one.thread or before.thread
+        one.length_mm = one.length_mm or before.length_mm
+        one.filled.append("drive and length are those of the screws before")
+
+    def add(self, one: Found, *, open_said: bool) -> None:
+        """Add a move, or put it to the one that it tells again."""
+        one.open_said = open_said
+        again = next(self.told_before(one), None)
+        if again is not None:
+            again.take_over(one)
+        else:
+            self.found.append(one)
+
+    def told_before(self, one: Found) -> Iterator[Found]:
+        """The move that another tells again: a lift of the same part, or the last move once more."""
+        moves = [known for known in self.found if known.kind == "move" and known.part == one.part]
+        if one.verb in ("lift", "fold aside"):
+            yield from (known for known in moves if known.verb == one.verb)
+            return
+        texts = {mark for span in one.spans for mark in (span.tags.get("mark"),)}
+        if {"again", "more"} & texts or not self.found or not moves:
+            return
+        last = next(known for known in reversed(self.found) if known.kind == "move")
+        if last.part != one.part or last.verb != one.verb:
+            return
+        if (
+            one.verb != SCREWED
+            or one.count is None
+            or (last.count in (None, one.count) and not last.open_said)
+        ):
+            yield last
+
+    def goes_on(self, frame: Frame) -> bool:
+        """A clause without a verb that gives a figure or tool to the move before."""
+        last = self.found[-1] if self.found else None
+        if last is None or last.kind != "move" or frame.main or frame.unknown > 2:
+            return False
+        given = False
+        waits = "pause" in frame.marks or last.verb in (*BONDS, "desolder")
+        for fact, fits in (
+            ("seconds", waits),
+            ("celsius", last.verb in ("heat", "desolder")),
+            ("length_mm", last.verb == SCREWED),
+            ("thread", last.verb == SCREWED),
+            ("drive", last.verb == SCREWED),
+        ):
+            if fits and getattr(frame, fact) and not getattr(last, fact):
+                setattr(last, fact, getattr(frame, fact))
+                given = True
+        if frame.size and last.verb == SCREWED and not last.size:
+            last.size, given = frame.size, True
+        if given:
+            last.tools += [tool for tool in frame.tools if tool not in last.tools]
+            last.order += frame.order
+            last.more(frame.spans)
+        return given
+
+
+def leading(later: Sequence[Frame], verb: str) -> str:
+    """The part named further on in the sentence that an opening without a part belongs to; else empty."""
+    if verb not in OPENING:
+        return ""
+    for frame in later:
+        if frame.how:
+            return ""
+        named = (*frame.main, *frame.near, *frame.to)
+        if named and (frame.verb in ("lift", "fold aside") or (verb == SCREWED and frame.screws)):
+            return named[0]
+        if frame.verb:
+            return ""
+    return ""

@@ -1,0 +1,85 @@
+"""Figures read off a label, and facts about how a part is held."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from midframe.narration.found import Found
+from midframe.narration.frames import Frame
+from midframe.narration.naming import Names
+from midframe.stripdown.words import term_of
+
+USUAL: Mapping[str, str] = {
+    "mAh": "rated capacity",
+    "V": "nominal voltage",
+    "Wh": "rated energy",
+    "g": "mass",
+}
+"""What a figure of a unit is where the label's word for it is not said [common practice]."""
+
+OF_UNIT: Mapping[str, str] = {
+    "rated capacity": "mAh",
+    "typical capacity": "mAh",
+    "nominal voltage": "V",
+    "charge limit voltage": "V",
+    "rated energy": "Wh",
+}
+
+
+def figures_of(frame: Frame, names: Names, found: Sequence[Found]) -> list[Found]:
+    """The figures of a label that a clause reads out."""
+    units = {unit for _, _, unit in frame.figures}
+    last = found[-1] if found else None
+    goes_on = last is not None and last.kind == "figure"
+    if not (units & {"mAh", "Wh"} or "label" in frame.marks | frame.after or goes_on):
+        return []
+    made = []
+    for label, value, unit in frame.figures:
+        part, why = part_of(frame, names, unit)
+        if part:
+            word = label if OF_UNIT.get(label) == unit else USUAL[unit]
+            one = Found("figure", list(frame.spans), part=part, label=word, value=value, unit=unit)
+            one.order = ["figure"]
+            one.filled += [why] if why else []
+            one.doubts += frame.heard
+            made.append(one)
+    return made
+
+
+def part_of(frame: Frame, names: Names, unit: str) -> tuple[str, str]:
+    """The part that a figure is read off: the one said, else the one talked about, else the battery."""
+    named = [*frame.main, *frame.near, *frame.beyond, *frame.to]
+    cells = [name for name in named if is_battery(name)]
+    if cells or (named and unit == "g"):
+        return (cells or named)[0], ""
+    if unit == "g" or is_battery(names.topic):
+        return names.topic, f"the part is the one talked about before: {names.topic.lower()}"
+    cell = next((name for name in reversed(names.known) if is_battery(name)), "")
+    return cell, "a charge or voltage is that of the battery, which was named before"
+
+
+def is_battery(name: str) -> bool:
+    """Whether a name is that of a battery."""
+    term = term_of(name) if name else None
+    return term is not None and term.role == "battery"
+
+
+def facts_of(frame: Frame, names: Names) -> list[Found]:
+    """What a clause says of how a part is held."""
+    facts = list(dict.fromkeys(frame.facts))
+    if frame.held and "adhesive" in frame.objects and "pull tab" not in facts:
+        facts.append("glued")
+    made = []
+    for fact in facts:
+        part = next(iter((*frame.main, *frame.near, *frame.beyond)), "") or (
+            frame.to[0] if fact == "seal" and frame.to else ""
+        )
+        to = next((name for name in frame.to if name != part), "")
+        one = Found("fact", list(frame.spans), part=part or names.topic, fact=fact, to=to)
+        one.order = ["to"]
+        one.doubts += frame.heard
+        if not part:
+            one.filled.append(f"the part is the one talked about before: {names.topic.lower()}")
+        if one.part:
+            made.append(one)
+    return made
