@@ -1,0 +1,55 @@
+from __future__ import annotations
+
+import pytest
+
+from midframe import demo
+from midframe.faults import BadSetting
+from midframe.record import check, read, write
+from midframe.record.model import Renewal
+from midframe.thermal import Pad, thermal_stack, with_pad
+
+TERN = demo.load("tern-3")
+
+
+def pad(thickness, **values):
+    return Pad(thickness_mm=thickness, conductivity_w_mk=5.0, **values)
+
+
+def layer(record, name="pad-processor"):
+    return next(one for one in record.layers if one.id == name)
+
+
+def test_a_pressed_pad_is_as_thick_as_the_gap_and_renewed_as_it_is_sold():
+    made = layer(with_pad(TERN, "pad-processor", pad(0.8)))
+    assert (made.thickness_mm, made.conductivity_w_mk) == (0.5, 5.0)
+    assert made.renew == Renewal(item="Thermal pad 0.8 mm, 5 W/(m·K)", amount=260.0, unit="mm2")
+
+
+def test_a_pad_that_does_not_reach_keeps_its_own_thickness():
+    assert layer(with_pad(TERN, "pad-processor", pad(0.3))).thickness_mm == 0.3
+
+
+def test_a_measured_gap_becomes_the_thickness():
+    assert layer(with_pad(TERN, "pad-processor", pad(0.8), gap_mm=0.6)).thickness_mm == 0.6
+
+
+def test_a_name_and_a_kind_are_kept():
+    made = layer(with_pad(TERN, "pad-processor", pad(0.8, name="Grey", kind="putty")))
+    assert (made.kind, made.renew.item) == ("putty", "Grey, 0.8 mm, 5 W/(m·K)")
+
+
+def test_nothing_else_changes_and_the_record_stays_sound():
+    made = with_pad(TERN, "pad-processor", pad(0.8))
+    assert [one for one in made.layers if one.id != "pad-processor"] == list(TERN.layers[1:])
+    assert made.parts == TERN.parts
+    assert read(write(made)) == made
+    assert check(made) == check(TERN)
+    assert thermal_stack(made).layers[0].drop_k.usual > thermal_stack(TERN).layers[0].drop_k.usual
+
+
+@pytest.mark.parametrize(
+    ("name", "thickness", "words"), [("pad", 0.8, "found no 'pad'"), ("pad-processor", 500.0, "500 µm")]
+)
+def test_what_cannot_be_is_refused(name, thickness, words):
+    with pytest.raises(BadSetting, match=words):
+        with_pad(TERN, name, pad(thickness))
