@@ -82,3 +82,14 @@ def test_it_says_with_which_move_the_way_back_begins():
     record = load("tern-3")
     assert pause(record, moves_of_log(record, 10)).goes_on == "Upper mid cover"
     assert pause(record, ()).goes_on == ""
+
+
+def test_the_sentences_are_said_in_the_language_that_is_asked_for():
+    record = load("tern-3")
+    sheet = pause(record, teardown(record)[:12], on_order=[Ordered("Strips", note="Friday")], code="de")
+    english = pause(record, teardown(record)[:12], on_order=[Ordered("Strips", note="Friday")])
+    assert sheet.last.endswith("geöffnet") or sheet.last.endswith("abgenommen")
+    assert "Angekommen und das richtige Teil: Strips (Friday)." in sheet.on_return
+    assert len(sheet.on_leaving) == len(english.on_leaving)
+    assert len(sheet.on_return) == len(english.on_return)
+    assert not {*sheet.on_leaving, *sheet.on_return} & {*english.on_leaving, *english.on_return}

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import msgspec
 
 from midframe.dossier.trays import Tray, trays
+from midframe.publish.language import Language, language
 from midframe.publish.names import title_of
 from midframe.publish.refit import Refit, refit
 from midframe.record import Record, digest
@@ -77,7 +78,7 @@ def tray_key(tray: Tray) -> str:
     return " ".join(tray.parts or ("screws", *(group.joint for group in tray.screws)))
 
 
-def pause(
+def pause(  # noqa: PLR0913 - all but two are keyword-only
     record: Record,
     moves: Iterable[Move],
     *,
@@ -85,6 +86,7 @@ def pause(
     notes: Sequence[str] = (),
     places: Mapping[str, str] | None = None,
     driven: Mapping[str, int] | None = None,
+    code: str = "en",
 ) -> Pause:
     """The pause sheet after some moves; raises `IllegalMove` where they are no legal sequence.
 
@@ -96,6 +98,8 @@ def pause(
         Where things lie, by `tray_key`, and `DEVICE` for the device itself.
     driven
         Screws that are in their holes again, by joint: they lie in no tray.
+    code
+        The language of its sentences.
 
     >>> from midframe import demo
     >>> from midframe.publish.refit import moves_of_log
@@ -104,7 +108,7 @@ def pause(
     >>> sheet.last, sheet.screws_out, len(sheet.trays)
     ('lifted Upper mid cover', 12, 4)
     """
-    done = tuple(moves)
+    done, spoken = tuple(moves), language(code)
     rules, where, back_in = Rules(record), places or {}, driven or {}
     state = rules.replay(done)
     lying = trays(record, done)
@@ -121,7 +125,7 @@ def pause(
         digest=digest(record),
         done=done,
         state=state,
-        last=told(rules, done[-1]) if done else "nothing opened",
+        last=told(rules, done[-1], spoken) if done else spoken.say("pause-nothing-opened"),
         place=where.get(DEVICE, ""),
         trays=lying,
         resting=resting,
@@ -131,8 +135,8 @@ def pause(
         battery_connected=live,
         on_order=tuple(on_order),
         notes=tuple(notes),
-        on_leaving=leaving(record, state, live=live, hanging=hanging),
-        on_return=returning(resting, hanging, live=live, on_order=on_order),
+        on_leaving=leaving(record, state, spoken, live=live, hanging=hanging),
+        on_return=returning(resting, hanging, spoken, live=live, on_order=on_order),
         goes_on=", ".join(back.lines[0].names) if back.lines else "",
         back=back,
     )
@@ -147,46 +151,62 @@ def rest(tray: Tray, where: Mapping[str, str], back_in: Mapping[str, int]) -> Re
     return Resting(tray, key, where.get(key, ""), tuple((one, n) for one, n in lying.items() if n))
 
 
-def told(rules: Rules, move: Move) -> str:
+def told(rules: Rules, move: Move, spoken: Language) -> str:
     """A move that was made, in words."""
     if move.open:
-        return f"opened {title_of(rules.joints[move.open])}"
-    return f"lifted {' and '.join(rules.parts[part].name for part in move.lift)}"
+        return spoken.say("pause-opened", joint=title_of(rules.joints[move.open]))
+    return spoken.say("pause-lifted", parts=spoken.listed(rules.parts[part].name for part in move.lift))
 
 
-def leaving(record: Record, state: State, *, live: bool, hanging: Sequence[str]) -> tuple[str, ...]:
+def leaving(
+    record: Record, state: State, spoken: Language, *, live: bool, hanging: Sequence[str]
+) -> tuple[str, ...]:
     """What to do before one goes, in order (common practice, no source)."""
-    lines = ["Switch everything hot off; let the device and the tools cool, let all solvent evaporate."]
+    say = spoken.say
+    lines = [say("pause-leave-hot")]
     if live:
-        lines.append("The battery is connected: switch the device off, cover open contacts against metal.")
+        lines.append(say("pause-leave-connected"))
     if hanging:
-        lines.append(f"Support what hangs on its cable, without pull or kink: {', '.join(hanging)}.")
+        lines.append(say("pause-leave-hanging", joints=", ".join(hanging)))
     if "battery" in {one.role for one in record.parts if one.id in state.aside}:
-        lines.append("The cell lies out: contacts covered, nothing on it, away from heat and what burns.")
+        lines.append(say("pause-leave-cell"))
     if any(one.kind == "adhesive" and one.id in state.open for one in record.joints):
-        lines.append("Cover open adhesive faces against dust; liners stay on until the part goes on.")
-    lines.append("Boards lie in dissipative bags or trays; a lid on every tray, its number on it.")
+        lines.append(say("pause-leave-adhesive"))
+    lines.append(say("pause-leave-boards"))
     return tuple(lines)
 
 
 def returning(
-    resting: Sequence[Resting], hanging: Sequence[str], *, live: bool, on_order: Sequence[Ordered]
+    resting: Sequence[Resting],
+    hanging: Sequence[str],
+    spoken: Language,
+    *,
+    live: bool,
+    on_order: Sequence[Ordered],
 ) -> tuple[str, ...]:
     """What to look at on return, in order (common practice, no source)."""
-    lines = ["Look at the cell first: swollen, warm or smelling means stop."]
+    say = spoken.say
+    lines = [say("pause-return-cell")]
     if resting:
-        kinds: Counter[str] = Counter()
-        for one in resting:
-            kinds.update(dict(one.screws))
-        told = ", ".join(f"{number} of {letter}" for letter, number in sorted(kinds.items()))
-        there = "The tray is there" if len(resting) == 1 else f"All {len(resting)} trays are there"
-        lines.append(f"{there}, and {kinds.total()} screws in them{f': {told}' if told else ''}.")
+        lines.append(trays_there(resting, spoken))
     if live:
-        lines.append("The battery is still connected: device off, no metal on the contacts.")
+        lines.append(say("live-in") + ".")
     if hanging:
-        lines.append(f"These still hang on the device and must not be pulled: {', '.join(hanging)}.")
-    lines += [
-        f"Arrived and the right one: {one.item}{f' ({one.note})' if one.note else ''}." for one in on_order
-    ]
-    lines.append("Open adhesive faces are clean and free of dust; old liners have not been touched.")
+        lines.append(say("pause-return-hanging", joints=", ".join(hanging)))
+    for one in on_order:
+        noted = say("pause-return-arrived-noted", item=one.item, note=one.note) if one.note else ""
+        lines.append(noted or say("pause-return-arrived", item=one.item))
+    lines.append(say("pause-return-adhesive"))
     return tuple(lines)
+
+
+def trays_there(resting: Sequence[Resting], spoken: Language) -> str:
+    """That the trays are there, with the screws in them by their letters."""
+    kinds: Counter[str] = Counter()
+    for one in resting:
+        kinds.update(dict(one.screws))
+    trays, screws = len(resting), kinds.total()
+    if not screws:
+        return spoken.say("pause-return-trays", trays=trays, screws=screws)
+    by_kind = [spoken.say("pause-of-kind", count=n, letter=letter) for letter, n in sorted(kinds.items())]
+    return spoken.say("pause-return-kinds", trays=trays, screws=screws, kinds=", ".join(by_kind))

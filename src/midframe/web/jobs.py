@@ -61,8 +61,11 @@ def open_moves(record: Record, job: Job) -> tuple[Move, ...]:
     return moves_of_log(record) if found is None else found.moves
 
 
-def pause_of(record: Record, job: Job) -> Pause:
-    """The pause sheet of a job as it stands; raises `IllegalMove` where the log is no legal sequence."""
+def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
+    """The pause sheet of a job as it stands, in a language.
+
+    Raises `IllegalMove` where the log is no legal sequence.
+    """
     found = progress(record, job)
     orders: tuple[Ordered, ...] = job.on_order
     return pause(
@@ -72,4 +75,5 @@ def pause_of(record: Record, job: Job) -> Pause:
         notes=[job.notes] if job.notes else [],
         places=job.places,
         driven=found.driven if found else None,
+        code=code,
     )

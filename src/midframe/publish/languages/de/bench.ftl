@@ -1,7 +1,7 @@
 ## Der Rückweg und der Pausenzettel, wie sie gedruckt werden
 
 bench-refit = Zusammenbau: { $device }
-bench-refit-note = Der Rückweg vom Zustand des Geräts, wie es auf dem Tisch liegt. Datensatz { $digest }.
+bench-refit-note = Der Rückweg vom Zustand des Geräts, wie es auf dem Tisch liegt. Akte { $digest }.
 bench-invented = Erfundenes Gerät.
 bench-moves-back = Handgriffe zurück
 bench-screws = Schrauben
@@ -15,7 +15,7 @@ bench-trial-words = Das Gerät einschalten und die Prüfungen durchgehen, bevor 
 bench-closed-by-then = Bis dahin geschlossen: { $names }.
 bench-put-away = { $device }: weggelegt
 bench-put-away-at = Weggelegt { $when }.
-bench-record = Datensatz { $digest }, offene Handgriffe: { $moves }.
+bench-record = Akte { $digest }, offene Handgriffe: { $moves }.
 bench-device-lies = Das Gerät liegt
 bench-last-move = Letzter Handgriff
 bench-goes-on = Der Rückweg beginnt mit
@@ -36,6 +36,6 @@ bench-on-order = Bestellt
 bench-for = für { $part }
 bench-nothing = Nichts.
 bench-notes = Notizen
-bench-before-you-go = Bevor man geht
+bench-before-you-go = Vor dem Weggehen
 bench-on-return = Bei der Rückkehr
-bench-practice = Die Listen sind übliche Praxis, ohne Quelle. Örtliche Vorschriften und die Praxis der zugelassenen Gewerke gehen vor, vor allem bei Lithiumzellen.
+bench-practice = Die Listen sind übliche Praxis, ohne Quelle. Örtliche Vorschriften und die Regeln der zugelassenen Fachbetriebe gehen vor, vor allem bei Lithiumzellen.
