@@ -170,3 +170,8 @@ def test_the_labels_of_the_demo_devices_agree(name):
         assert [found for found in report.findings if found.outcome in ("differs", "missing")] == []
         assert len(report.meanings) == len(label.figures)
         assert cited(report.sources)
+
+
+def test_a_demo_label_with_three_capacities_has_the_mean_of_two_as_its_third():
+    (label,) = labels_of(demo.load("heron-tab"))
+    assert "7615 mAh is the mean of rated 7530 mAh and typical 7700 mAh" in text_of(label, "further")
