@@ -68,3 +68,18 @@ def test_a_record_without_screws_says_so(tmp_path):
     text += '[[parts]]\nid = "frame"\nname = "Frame"\n'
     Path("bare.toml").write_text(text, encoding="utf-8")
     assert "no screw" in run("screws", "bare.toml").output
+
+
+def test_hand_and_labels_are_asked_for_by_options():
+    assert run("screws", "demo:tern-3", "-o", "a.html", "--mirrored", "--labels", "none").exit_code == 0
+    text = Path("a.html").read_text(encoding="utf-8")
+    assert "screws of the back, mirrored" in text
+    assert ">Bag<" not in text
+    assert run("screws", "demo:tern-3", "-o", "b.html", "--labels", "with screws").exit_code == 0
+    assert ">Bag<" in Path("b.html").read_text(encoding="utf-8")
+
+
+def test_a_side_without_screws_is_told_with_the_side_that_has_some():
+    result = run("screws", "demo:tern-3", "-o", "a.html", "--side", "front")
+    assert result.exit_code == 1
+    assert "no screws on the front; right: a side that has some (the back)" in result.stderr

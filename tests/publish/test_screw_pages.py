@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import math
+import re
 from xml.etree import ElementTree
 
 import pytest
 
-from midframe.demo import load
+from midframe.demo import load, names
+from midframe.dossier.trays import Tray
 from midframe.publish.paper import BAR_MM, UPRIGHT_BAR_MM
 from midframe.publish.printing import print_pdf
-from midframe.publish.screw_pages import joints_of, label_pages, sheet_html, sheet_svg
+from midframe.publish.screw_pages import (
+    LABEL_LINES,
+    bag_texts,
+    joints_of,
+    label_pages,
+    screw_line,
+    sheet_html,
+    sheet_svg,
+    tray_texts,
+)
 from midframe.publish.screw_sheet import screw_sheet, sides
+from midframe.screws import Group, Kind
 from publish.geometry import middle, pages
 
 TOLERANCE_MM = 0.1
@@ -41,7 +53,7 @@ def length(line):
 def test_every_hole_and_both_bars_are_at_true_scale_on_paper(name, on, landscape, size, tiles):
     record = load(name)
     sheets = [screw_sheet(record, side, on=on, landscape=landscape) for side in sides(record)]
-    printed = pages(print_pdf(sheet_html(sheets, labels=False)))
+    printed = pages(print_pdf(sheet_html(sheets, labels="none")))
     at = 0
     worst = 0.0
     for sheet in sheets:
@@ -69,7 +81,7 @@ def test_the_distances_between_holes_of_the_record_are_those_on_paper():
     # Independent of our own layout: distances of the record's coordinates against those of drawn circles.
     record = load("tern-3")
     sheet = screw_sheet(record, "back")
-    page = pages(print_pdf(sheet_html([sheet], labels=False)))[0]
+    page = pages(print_pdf(sheet_html([sheet], labels="none")))[0]
     spots = [spot for joint in record.joints if joint.kind == "screw" for spot in joint.spots_mm]
     assert len(spots) == 36
     rightmost = max(spots)  # seen from the back it is the leftmost: its place on paper fixes the others
@@ -86,7 +98,7 @@ def test_a_sheet_that_is_printed_one_per_cent_too_small_would_be_found():
 @pytest.mark.browser
 def test_neighbouring_tiles_join_at_their_crosses():
     sheet = screw_sheet(load("heron-tab"), "front", on="letter")
-    first, second = pages(print_pdf(sheet_html([sheet], labels=False)))[:2]
+    first, second = pages(print_pdf(sheet_html([sheet], labels="none")))[:2]
     marks = list(joints_of(sheet))
     assert len(marks) == 2
     for mark in marks:
@@ -123,7 +135,7 @@ def test_a_label_without_an_address_has_no_code_and_says_so():
 
 
 def test_the_code_on_a_label_opens_the_record():
-    zxingcpp = pytest.importorskip("zxingcpp")
+    import zxingcpp
     from PIL import Image, ImageDraw
 
     link = "http://bench.test:8000/records/tern-3"
@@ -137,3 +149,43 @@ def test_the_code_on_a_label_opens_the_record():
         x, y, wide, high = float(x), float(y), float(wide), float(rest.split("h")[0])
         draw.rectangle([x * 10, y * 10, (x + wide) * 10, (y + high) * 10], fill=0)
     assert [code.text for code in zxingcpp.read_barcodes(image)] == [link]
+
+
+def test_no_label_hides_a_screw_and_the_bag_counts_them_all():
+    for name in names():
+        record = load(name)
+        sheet = screw_sheet(record, sides(record)[0])
+        for tray in sheet.trays:
+            title, lines = tray_texts(tray)
+            assert title == f"Tray {tray.number}"
+            assert len(lines) <= LABEL_LINES
+            assert [line for line in lines if "×" in line] == [screw_line(group) for group in tray.screws]
+        total = sum(tray.count for tray in sheet.trays)
+        assert f", {total} screws" in bag_texts(sheet)[1][0]
+
+
+def test_a_tray_of_many_things_counts_what_finds_no_room():
+    kind = Kind("", "M1.4", "pan", 3.0)
+    groups = tuple(Group(f"j{n}", "plate", "ABCDEFG"[n], kind, n + 1, True, (), None) for n in range(7))
+    parts = tuple("abc")
+    few = Tray(1, 3, parts, ("Board", "Shield over the whole of the main board", "Flex"), groups[:1])
+    assert tray_texts(few)[1] == [
+        "Board",
+        "Shield over the whole of the",
+        "main board",
+        "Flex",
+        "1 × A  M1.4×3 pan",
+    ]
+    many = Tray(2, 9, parts, ("Board", "Shield", "Flex", "Cable", "Foam"), groups[:2])
+    assert tray_texts(many)[1][:3] == ["Board", "Shield", "and 3 parts more"]
+    full = Tray(3, 9, parts, ("Board", "Shield"), groups)
+    screws = [f"{count} × {letter}  M1.4×3 pan" for count, letter in ((1, "A"), (2, "B"), (3, "C"))]
+    assert tray_texts(full)[1] == ["2 parts", *screws, "and 22 screws more: see the list"]
+
+
+def test_labels_may_be_printed_for_trays_with_screws_only():
+    sheet = screw_sheet(load("tern-3"), "back")
+    filled = sum(bool(tray.screws) for tray in sheet.trays)
+    drawn = "".join(label_pages(sheet, "", "with screws"))
+    assert len(re.findall(r">Tray \d", drawn)) == filled < len(sheet.trays)
+    assert drawn.count(">Bag<") == 1

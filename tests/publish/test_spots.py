@@ -9,7 +9,7 @@ from midframe.demo import load, names
 from midframe.publish.labels import Box
 from midframe.publish.screw_pages import TEXT_MM
 from midframe.publish.screw_sheet import screw_sheet, sides
-from midframe.publish.spots import beside
+from midframe.publish.spots import beside, distance
 
 PLAN = Box(0, 0, 80, 160)
 
@@ -47,3 +47,20 @@ def test_a_text_far_from_its_hole_has_a_leader():
     texts = beside(close, PLAN, TEXT_MM)
     assert any(text.leader for text in texts)
     assert all(text.box.left <= text.end[0] <= text.box.right for text in texts)
+
+
+def test_a_text_that_another_hole_could_claim_has_a_leader():
+    for name in names():
+        device = load(name)
+        for side in sides(device):
+            sheet = screw_sheet(device, side)
+            holes = [(h.x_mm, h.y_mm, h.radius_mm + 0.3, h.text) for h in sheet.holes]
+            texts = beside(holes, Box(-2, -2, sheet.size_mm[0] + 2, sheet.size_mm[1] + 2), TEXT_MM)
+            for text in texts:
+                (own,) = [h[:3] for h in holes if h[:2] == text.hole]
+                nearer = [
+                    h
+                    for h in holes
+                    if h[:2] != text.hole and distance(text.box, h[:3]) <= distance(text.box, own)
+                ]
+                assert text.leader or not nearer, (name, text.text)

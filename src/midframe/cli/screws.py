@@ -10,6 +10,7 @@ import click
 from midframe.cli import shared
 from midframe.faults import BadSetting
 from midframe.record import Record
+from midframe.record.model import Move
 
 SUFFIXES = (".pdf", ".html", ".svg")
 
@@ -35,6 +36,14 @@ SUFFIXES = (".pdf", ".html", ".svg")
     "--side", type=click.Choice(["front", "back"]), help="One side only; by default all with screws."
 )
 @click.option("--to", "part", metavar="PART", help="The order out is that of the way to PART.")
+@click.option("--mirrored", is_flag=True, help="The other hand: the plan as it is seen from the other side.")
+@click.option(
+    "--labels",
+    type=click.Choice(["all", "with screws", "none"]),
+    default="all",
+    show_default=True,
+    help="Labels of bag and trays; SVG has none.",
+)
 @click.option("--link", default="", metavar="URL", help="Address that the codes on the labels open.")
 @shared.json_option
 def command(file: str, output: str | None, as_json: bool, **options: Any) -> None:
@@ -63,33 +72,27 @@ def write_sheet(record: Record, output: Path, options: dict[str, Any]) -> list[s
     if kind not in SUFFIXES:
         raise BadSetting(f"--output: found '{output}'; right: a name that ends in .pdf, .html or .svg")
     from midframe.publish.printing import print_pdf
-    from midframe.publish.screw_pages import sheet_html, sheet_svg
+    from midframe.publish.screw_files import SheetOptions, html_of, svg_of
 
-    sheets = made_sheets(record, options)
+    wanted = SheetOptions(**{key: options[key] for key in SheetOptions.__struct_fields__})
+    moves = moves_to(record, options["part"]) if options["part"] else None
     if kind != ".svg":
-        html = sheet_html(sheets, link=options["link"])
+        html = html_of(record, wanted, moves)
         content = print_pdf(html) if kind == ".pdf" else html
         shared.write_new(output, content, overwrite=options["force"])
         return [str(output)]
-    pages = [page for sheet in sheets for page in sheet_svg(sheet)]
+    pages = svg_of(record, wanted, moves)
     many = len(pages) > 1
     names = [output.with_stem(f"{output.stem}-{n}") if many else output for n in range(1, len(pages) + 1)]
     for name, page in zip(names, pages, strict=True):
-        shared.write_new(name, page + "\n", overwrite=options["force"])
+        shared.write_new(name, page, overwrite=options["force"])
     return [str(name) for name in names]
 
 
-def made_sheets(record: Record, options: dict[str, Any]) -> list[Any]:
-    """The sheets that the options ask for."""
-    from midframe.publish.screw_sheet import screw_sheet, sides
+def moves_to(record: Record, part: str) -> tuple[Move, ...]:
+    """The moves of the way to a part, fewest steps first."""
+    from midframe.ways.objective import Objective
+    from midframe.ways.solve import Planner, found
 
-    moves = None
-    if options["part"]:
-        from midframe.ways.objective import Objective
-        from midframe.ways.solve import Planner, found
-
-        target = shared.part_named(record, options["part"])
-        moves = found(Planner(record, Objective.parse("steps,seconds")).way(target)).moves
-    lie = None if options["lie"] is None else options["lie"] == "landscape"
-    wanted = (options["side"],) if options["side"] else sides(record)
-    return [screw_sheet(record, side, on=options["paper"], landscape=lie, moves=moves) for side in wanted]
+    target = shared.part_named(record, part)
+    return found(Planner(record, Objective.parse("steps,seconds")).way(target)).moves

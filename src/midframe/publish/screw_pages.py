@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from textwrap import wrap
+from typing import Literal, TypeAlias
 
 from midframe.dossier.trays import Tray
 from midframe.publish.labels import Box
@@ -27,6 +29,9 @@ from midframe.screws import Group
 TEXT_MM = 2.2
 """Height of the texts beside holes."""
 
+ASIDE_MM = 4.5
+"""How far a text may stand out of the plan to the left and right."""
+
 LIST_MM = 62.0
 """Width of the list beside the plan."""
 
@@ -36,6 +41,12 @@ ROW_MM = 3.6
 LABEL_MM = (60.0, 27.0)
 """Width and height of a label."""
 
+LABEL_LINES, LABEL_SIGNS = 5, 29
+"""Lines under the device on a label, and signs in a line beside the code."""
+
+Which: TypeAlias = Literal["all", "with screws", "none"]
+"""Which labels are printed."""
+
 
 def sheet_svg(sheet: ScrewSheet) -> tuple[str, ...]:
     """The pages of the sheet, each as SVG whose units are millimetres on paper."""
@@ -43,15 +54,15 @@ def sheet_svg(sheet: ScrewSheet) -> tuple[str, ...]:
     return (*pages, *list_pages(sheet))
 
 
-def sheet_html(sheets: Sequence[ScrewSheet], *, link: str = "", labels: bool = True) -> str:
+def sheet_html(sheets: Sequence[ScrewSheet], *, link: str = "", labels: Which = "all") -> str:
     """Sheets of the sides of a device, then the labels of its trays, as one HTML file to print.
 
     `link` is the address that opens the record; labels carry it as a QR code.
     """
     first = sheets[0]
     pages = [page for sheet in sheets for page in sheet_svg(sheet)]
-    if labels:
-        pages += label_pages(first, link)
+    if labels != "none":
+        pages += label_pages(first, link, labels)
     return html_pages(first.paper, f"Screw sheet, {first.device}", pages)
 
 
@@ -104,7 +115,8 @@ def plan(sheet: ScrewSheet, tile: Tile) -> str:
     drawn.append(shape("g", "".join(behind), clip_path=f"url(#{name})") if behind else "")
     shown = [hole for hole in sheet.holes if sheet.shows(tile, hole.x_mm, hole.y_mm)]
     placed = [(*sheet.on_page(tile, hole.x_mm, hole.y_mm), hole) for hole in shown]
-    room = Box(left - 2, top - 2, left + max(tile.width_mm, 30) + 2, top + tile.height_mm + 2)
+    right, foot = left + max(tile.width_mm, 30), top + tile.height_mm
+    room = Box(left - ASIDE_MM, top - 2, right + ASIDE_MM, foot + 2)
     texts = beside([(x, y, hole.radius_mm + 0.3, hole.text) for x, y, hole in placed], room, TEXT_MM)
     for text in texts:
         if text.leader:
@@ -198,17 +210,22 @@ def list_pages(sheet: ScrewSheet) -> Iterator[str]:
         yield svg_page(sheet.paper, f"Screws of {sheet.device}, list", content)
 
 
-def label_pages(sheet: ScrewSheet, link: str = "") -> Iterator[str]:
-    """Labels of all trays, cut along the lines; the QR code opens the record where a link is given."""
+def label_pages(sheet: ScrewSheet, link: str = "", which: Which = "all") -> Iterator[str]:
+    """Labels of the bag and its trays, cut along the lines; a given link is on them as a QR code.
+
+    `which` is "all" or "with screws": only the trays that screws go into.
+    """
     on, (wide, high) = sheet.paper, LABEL_MM
     columns = int((on.width_mm - 2 * MARGIN_MM) / wide)
     rows = int((on.height_mm - 2 * MARGIN_MM - FOOT_MM) / high)
-    for start in range(0, len(sheet.trays), columns * rows):
+    kept = [tray for tray in sheet.trays if which == "all" or tray.screws]
+    texts = [bag_texts(sheet), *(tray_texts(tray) for tray in kept)]
+    for start in range(0, len(texts), columns * rows):
         drawn = []
-        for at, tray in enumerate(sheet.trays[start : start + columns * rows]):
+        for at, (head_text, lines) in enumerate(texts[start : start + columns * rows]):
             row, column = divmod(at, columns)
             place = (MARGIN_MM + column * wide, MARGIN_MM + row * high)
-            drawn.append(label(sheet, tray, place, link))
+            drawn.append(label(sheet.device, head_text, lines, place, link=link))
         yield svg_page(on, f"Tray labels of {sheet.device}", [*drawn, label_foot(on, link)])
 
 
@@ -218,20 +235,41 @@ def label_foot(on: Paper, link: str) -> str:
     return words(MARGIN_MM, on.height_mm - MARGIN_MM - 2, cut(told, 110), 2.3)
 
 
-def label(sheet: ScrewSheet, tray: Tray, place: tuple[float, float], link: str) -> str:
-    """One label: tray, device, what lies in it."""
+def label(device: str, title: str, lines: Sequence[str], place: tuple[float, float], *, link: str) -> str:
+    """One label: what it is for, the device, what lies in it."""
     (x, y), (wide, high) = place, LABEL_MM
     drawn = [shape("rect", x=x, y=y, width=wide, height=high, class_="cut")]
-    side = high - 6 if link else 0.0
     if link:
+        side = high - 6
         drawn.append(qr_path(link, x + wide - side - 1, y + 1, side))
-    longest = int((wide - side - 5) / (ADVANCE * 2.3))
-    drawn.append(words(x + 2, y + 5, f"Tray {tray.number}", 3.6, strong=True))
-    drawn.append(words(x + 2, y + 8.6, cut(sheet.device, longest), 2.3))
-    lines = [*tray.names, *map(screw_line, tray.screws)]
-    kept = lines if len(lines) <= 5 else [*lines[:4], f"and {len(lines) - 4} more lines: see the list"]
-    drawn += [words(x + 2, y + 12.2 + 3 * n, cut(text, longest + 6), 2.3) for n, text in enumerate(kept)]
+    drawn.append(words(x + 2, y + 5, title, 3.6, strong=True))
+    drawn.append(words(x + 2, y + 8.6, cut(device, LABEL_SIGNS), 2.3))
+    drawn += [words(x + 2, y + 12.2 + 3 * n, cut(text, LABEL_SIGNS), 2.3) for n, text in enumerate(lines)]
     return "".join(drawn)
+
+
+def bag_texts(sheet: ScrewSheet) -> tuple[str, list[str]]:
+    """What the bag that holds the trays says; dates are written by hand."""
+    screws = sum(group.count for tray in sheet.trays for group in tray.screws)
+    trays = len(sheet.trays)
+    told = f"{trays} tray{'' if trays == 1 else 's'}, {screws} screw{'' if screws == 1 else 's'}"
+    return "Bag", [told, f"record {sheet.digest[:12]}", "opened ____________", "closed ____________"]
+
+
+def tray_texts(tray: Tray) -> tuple[str, list[str]]:
+    """What the label of a tray says: every screw, and as many names of parts as find room."""
+    screws = [screw_line(group) for group in tray.screws]
+    if len(screws) > LABEL_LINES - 1:
+        more = sum(group.count for group in tray.screws[LABEL_LINES - 2 :])
+        screws = [*screws[: LABEL_LINES - 2], f"and {more} screws more: see the list"]
+    room = LABEL_LINES - len(screws)
+    shown = [line for name in tray.names for line in wrap(name, LABEL_SIGNS)]
+    if len(shown) > room:
+        shown = list(tray.names)
+    if len(shown) > room:
+        more = len(shown) - (room - 1)
+        shown = [*shown[: room - 1], f"and {more} parts more" if room > 1 else f"{more} parts"]
+    return f"Tray {tray.number}", [*shown, *screws]
 
 
 def screw_line(group: Group) -> str:

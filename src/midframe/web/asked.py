@@ -155,6 +155,14 @@ def questions(records: Records, options: Options, _tell: Tell) -> Any:
     return found, next_question(records[0], limit=SURVEY_LIMIT) if options.get("exact") else None
 
 
+def screw_sheet(records: Records, options: Options, _tell: Tell) -> Any:
+    """The screw sheet as PDF."""
+    from midframe.publish.printing import print_pdf
+    from midframe.publish.screw_files import SheetOptions, html_of
+
+    return print_pdf(html_of(records[0], msgspec.convert(options, SheetOptions)))
+
+
 def battery_log(_records: Records, options: Options, _tell: Tell) -> Any:
     """What the log of a meter says of a battery."""
     from midframe.battery import Asked
@@ -212,6 +220,7 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "compare": Question(ask=compare, words="the records side by side", long=True),
         "instruction": Question(ask=instruction, words="the work instruction", whole=True),
         "questions": Question(ask=questions, words="how far the assumed conditions matter"),
+        "screw-sheet": Question(ask=screw_sheet, words="the screw sheet as PDF"),
         "battery-log": Question(ask=battery_log, words="what the log says of the battery"),
         "read-label": Question(ask=read_label, words="the figures on the photo", long=True),
         "heat": Question(ask=heat, words="how long and how hot, with each source"),

@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
+from collections.abc import Mapping, Sequence
+from types import MappingProxyType
+
+import msgspec
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from midframe.faults import BadSetting
 from midframe.publish.plan import plan_drawing
-from midframe.publish.screw_pages import sheet_html
-from midframe.publish.screw_sheet import screw_sheet, sides
+from midframe.publish.screw_files import SheetOptions, html_of, svg_of
+from midframe.publish.screw_sheet import sides
 from midframe.record.draft import slug
 from midframe.record.model import Face, Record
 from midframe.screws import mistaken, tally, torque, wrong_holes
 from midframe.screws.wording import harm, hole_name, pair_sentence
 from midframe.sources import cited
+from midframe.store import Kept
+from midframe.web.choices import one_of
 from midframe.web.context import store_of
 from midframe.web.documents import document
-from midframe.web.render import page
+from midframe.web.render import page, wants_fragment
+from midframe.web.waiting import asked, shown
 
 MILD = ("short", "askew", "goes in")
 """Effects that stand folded away: they hold little or spoil a thread, and harm nothing beneath."""
@@ -46,6 +54,10 @@ def screws(request: Request) -> Response:
         mild=[one for one in hazards if one[0].effect in MILD],
         plans=plans(record),
         sources=cited(keys),
+        papers=PAPERS.items(),
+        lies=LIES.items(),
+        all_sides=SIDES.items(),
+        labels=LABELS.items(),
     )
 
 
@@ -60,21 +72,73 @@ def plans(record: Record) -> list[tuple[Face, str]]:
     return made
 
 
+PAPERS: Mapping[str, str] = MappingProxyType({"A4": "A4", "letter": "Letter"})
+LIES: Mapping[str, str] = MappingProxyType(
+    {"": "as takes fewer pages", "upright": "upright", "landscape": "landscape"}
+)
+SIDES: Mapping[str, str] = MappingProxyType({"": "all with screws", "back": "back", "front": "front"})
+LABELS: Mapping[str, str] = MappingProxyType(
+    {"all": "bag and every tray", "with screws": "bag and trays with screws", "none": "none"}
+)
+"""What may be chosen of a screw sheet, and the words for it."""
+
+PDF_SECONDS = 6.0
+"""How long the request for a PDF waits before the page shows the progress: house choice."""
+
+
 def sheet(request: Request) -> Response:
     """The screw sheet at true scale: as a page to print, or as a file to keep."""
-    kept = store_of(request).get(request.path_params["id"])
-    record, query = kept.record, request.query_params
-    wanted = [one for one in sides(record) if query.get("side") in (None, "", one)]
-    if not wanted:
-        raise BadSetting(
-            f"screw sheet: found no screws on this side of {record.device.name}; right: a side that has some"
-        )
-    lie = {"landscape": True, "upright": False}.get(query.get("lie", ""))
-    made = [screw_sheet(record, side, on=query.get("paper", "A4"), landscape=lie) for side in wanted]
-    link = f"{request.url.scheme}://{request.url.netloc}/r/{kept.id}" if query.get("codes") == "yes" else ""
-    html = sheet_html(made, link=link)
-    name = f"{slug(record.device.name)}-screws.html" if query.get("file") == "yes" else ""
-    return document(request, html, file_name=name)
+    kept, query = store_of(request).get(request.path_params["id"]), request.query_params
+    options = wanted(request, kept.id)
+    stem = f"{slug(kept.record.device.name)}-screws"
+    match query.get("file", ""):
+        case "pdf":
+            return as_pdf(request, kept, options, f"{stem}.pdf")
+        case "svg":
+            return as_svg(svg_of(kept.record, options), stem)
+        case "html" | "yes":
+            return document(request, html_of(kept.record, options), file_name=f"{stem}.html")
+        case _:
+            return document(request, html_of(kept.record, options))
+
+
+def wanted(request: Request, name: str) -> SheetOptions:
+    """What the address says of the sheet."""
+    query = request.query_params
+    link = f"{request.url.scheme}://{request.url.netloc}/r/{name}" if query.get("codes") == "yes" else ""
+    said = {
+        "paper": one_of(query, "paper", PAPERS),
+        "lie": one_of(query, "lie", LIES) or None,
+        "side": one_of(query, "side", SIDES) or None,
+        "labels": one_of(query, "labels", LABELS),
+        "mirrored": query.get("mirrored") == "yes",
+        "link": link,
+    }
+    return msgspec.convert(said, SheetOptions)
+
+
+def as_pdf(request: Request, kept: Kept, options: SheetOptions, name: str) -> Response:
+    """The sheet as PDF, or how far it is."""
+    answer = asked(request, "screw-sheet", kept.record, msgspec.to_builtins(options), wait=PDF_SECONDS)
+    if answer.status == "done" and not wants_fragment(request):
+        head = {"content-disposition": f'attachment; filename="{name}"'}
+        return Response(answer.value, media_type="application/pdf", headers=head)
+    return shown(
+        request, "screws_pdf.html", answer, kept=kept, sheet="screws", sheet_title="Screw sheet as PDF"
+    )
+
+
+def as_svg(pages: Sequence[str], stem: str) -> Response:
+    """One page as SVG, several as an archive of numbered ones."""
+    if len(pages) == 1:
+        head = {"content-disposition": f'attachment; filename="{stem}.svg"'}
+        return Response(pages[0], media_type="image/svg+xml", headers=head)
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for number, page_ in enumerate(pages, start=1):
+            archive.writestr(zipfile.ZipInfo(f"{stem}-{number}.svg"), page_, zipfile.ZIP_DEFLATED)
+    head = {"content-disposition": f'attachment; filename="{stem}.zip"'}
+    return Response(packed.getvalue(), media_type="application/zip", headers=head)
 
 
 routes = (
