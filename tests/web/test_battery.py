@@ -305,3 +305,11 @@ def test_ranges_are_read_in_any_spelling():
     asked = asked_of(fields, 4880.0, 3.88)
     assert (asked.efficiency, asked.standby_w) == ((0.85, 0.9), (0.3, 0.5))
     assert asked.window.share == 0.7
+
+
+def test_the_battery_has_a_line_on_the_device_page(client, store, bench):
+    name, post = bench
+    page = settled(client, f"/r/{name}").text
+    assert f'<a href="/r/{name}/battery">4880 mAh, 18.93 Wh</a><small>not measured yet</small>' in page
+    post("/battery/condition", {"condition": "damaged"})
+    assert "<small>Battery damaged</small>" in settled(client, f"/r/{name}").text

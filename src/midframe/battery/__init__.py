@@ -5,7 +5,16 @@ from midframe.battery.converter import FullWait, Supply, full_wait, meter_health
 from midframe.battery.counting import Counted, Run, count, runs
 from midframe.battery.handling import Advice, Handling, handling, handling_of
 from midframe.battery.health import Estimate, Health, cell_health, state_of_health, window_capacity
-from midframe.battery.kept import kept_of, measurements_of, newest, rated_figures, stands, told, with_kept
+from midframe.battery.kept import (
+    in_short,
+    kept_of,
+    measurements_of,
+    newest,
+    rated_figures,
+    stands,
+    told,
+    with_kept,
+)
 from midframe.battery.label import Figure, Label, figures_in, label_of, labels_of, typed_label
 from midframe.battery.label_check import LabelFinding, LabelReport, Meaning, check_label
 from midframe.battery.log_mapping import ColumnUse, LogMapping, propose, recognised
@@ -59,6 +68,7 @@ __all__ = [
     "given_window",
     "handling",
     "handling_of",
+    "in_short",
     "kept_of",
     "kept_specs",
     "label_of",

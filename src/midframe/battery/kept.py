@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 import msgspec
 
 from midframe.battery.health import Estimate, Health
-from midframe.battery.label import Label
+from midframe.battery.label import Label, labels_of
 from midframe.battery.resistance import StepResistance
 from midframe.faults import BadSetting
 from midframe.record import Record
@@ -159,6 +159,22 @@ def stands(record: Record) -> str:
     seen = [f"{part.name} {part.condition}" for part in record.parts if part.condition not in (None, "sound")]
     found = newest(record)
     return "; ".join([*seen, *([f"{found.what} {told(found)}, {found.at[:10]}"] if found else [])])
+
+
+def in_short(record: Record) -> str:
+    """Rated capacity and energy of all batteries of a device in a few words; empty where no label says them.
+
+    >>> from midframe import demo
+    >>> in_short(demo.load("tern-3")), in_short(demo.load("avocet-fold"))
+    ('4880 mAh, 18.93 Wh', '1170 + 2440 mAh, 14.01 Wh')
+    """
+    labels = labels_of(record)
+    charges = [one for label in labels if (one := rated_figures(label)[0]) is not None]
+    energies = [label.energy_wh for label in labels if label.energy_wh is not None]
+    if len(charges) < len(labels) or not labels:
+        return ""
+    energy = f", {sum(energies):.4g} Wh" if len(energies) == len(labels) else ""
+    return f"{' + '.join(f'{one:g}' for one in charges)} mAh{energy}"
 
 
 def rated_figures(label: Label) -> tuple[float | None, float | None]:

@@ -11,6 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from midframe.battery import in_short, stands
 from midframe.dossier.summary import device_line
 from midframe.faults import BadSetting
 from midframe.publish.section import stack_drawing, stretch
@@ -54,6 +55,8 @@ def content(request: Request, kept: Kept) -> Mapping[str, Any]:
         "up": up,
         "stretch": stretch(record),
         "line": device_line(record),
+        "battery": in_short(record),
+        "battery_stands": stands(record),
         "open_questions": len(assumed_subjects(record)),
         "set_aside": len(store_of(request).beside(kept.id)),
         "states": STATES,
