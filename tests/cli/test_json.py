@@ -66,6 +66,7 @@ CALLS = {
     "what-if": [["wren.device.toml"]],
     "upkeep": [["wren.device.toml", "--draws", "1000"], ["locked.toml", "--draws", "1000"]],
     "instruct": [["demo:tern-2", "battery", "--toolbox", "toolbox.toml"]],
+    "publish": [["wren.device.toml", "--out", "site", "--without", "index"]],
     "tables": [["wren.device.toml", "--into", "tables", "--processes", "1", "--no-upkeep"]],
     "screws": [["demo:tern-3"], ["wren.device.toml", "-o", "sheet.svg"]],
     "heat": [

@@ -39,6 +39,10 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "midframe.cli.instruct",
             "Write the work instruction to a part: a page to read on the bench or print.",
         ),
+        "publish": (
+            "midframe.cli.publish",
+            "Publish a whole device: a folder of static pages, and one tagged PDF.",
+        ),
         "screws": (
             "midframe.cli.screws",
             "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
