@@ -144,3 +144,11 @@ function listen() {
   addEventListener("pagehide", () => stream.close());
 }
 listen();
+
+/** The sheet that is open is in sight in the row of sheets, which a phone shows only a part of. */
+function showSheet() {
+  const row = document.querySelector(".sheets");
+  const here = row?.querySelector("[aria-current=page]");
+  if (here) row.scrollLeft = here.offsetLeft - (row.clientWidth - here.clientWidth) / 2;
+}
+showSheet();
