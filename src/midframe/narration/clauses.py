@@ -77,7 +77,7 @@ class Splitter:
             self.cut(span)
         begins = len(self.current)
         self.current.append(span)
-        if span.kind("sign") and soft(span) and not hangs(self.current[:-1]):
+        if span.kind("sign") and soft(span) and not (span.text == "¦" and hangs(self.current[:-1])):
             self.soft = self.sign = begins + 1
         elif span.mark("and", "then") and self.soft != begins:
             self.soft = begins
@@ -95,7 +95,7 @@ class Splitter:
             free = self.sign if denied else self.soft
             begun = counted >= 0 or doing >= 0 or bool(self.how and self.current)
             return (before >= 0 and not denied) or (begun and free > max(counted, doing))
-        if span.kind("fact") or denies(span):
+        if span.kind("fact") or denies(span) or alone_it_does(spans, place):
             return doing >= 0 and self.soft > doing
         if counts(spans, place):
             other = self.soft > doing >= 0 and fasteners(spans, place) and not takes_count(self.current)
@@ -107,7 +107,7 @@ class Splitter:
         doing = max(done(self.current), last_count(self.current))
         place = self.soft if self.soft > doing else len(self.current)
         named = [number for number, one in enumerate(self.current) if one.kind("part", "bare")]
-        if place == len(self.current) and len(named) > 1 and named[-1] > doing and span.kind("verb"):
+        if self.soft <= doing and len(named) > 1 and named[-1] > doing and span.kind("verb"):
             place = named[-1]
         rest = self.current[place:]
         self.current = self.current[:place]
@@ -189,6 +189,13 @@ def done(spans: Sequence[Span]) -> int:
 def denies(span: Span) -> bool:
     """Whether a word says that something is not so, or was not done."""
     return span.mark("not", "needless", "unreal", "warning", "stays")
+
+
+def alone_it_does(spans: Sequence[Span], place: int) -> bool:
+    """Whether a tool tells by itself what is done: solvent and heat without a "with"."""
+    span = spans[place]
+    led = any(one.mark("with") for one in spans[max(0, place - 3) : place])
+    return span.kind("does") and not led
 
 
 def fasteners(spans: Sequence[Span], place: int) -> bool:

@@ -22,6 +22,8 @@ def corrected(found: list[Found], frame: Frame, names: Names) -> bool:
     last = found[-1]
     if frame.verb and not frame.weak and frame.verb != last.verb:
         return False
+    if frame.main and (frame.weak or frame.screws) and last.verb != "unscrew":
+        return False
     mended = [*figures(last, frame), *words(last, frame)]
     if not frame.verb or frame.verb == last.verb:
         mended += parts(last, frame, names)

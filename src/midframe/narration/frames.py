@@ -64,9 +64,9 @@ class Frame:
     @property
     def screws(self) -> bool:
         """Whether it counts screws, with or without a verb."""
-        return self.count is not None and (
-            SCREWED in self.objects or bool(self.drive) or "more" in self.marks or bool(self.thread)
-        )
+        alike = {"more", "same"} & (self.marks | self.after)
+        told = SCREWED in self.objects or bool(self.drive or self.thread or alike)
+        return self.count is not None and told
 
     @property
     def drive_words(self) -> str:
@@ -98,6 +98,7 @@ class Filler:
         frame = self.frame
         if span.kind("verb") and not frame.verb:
             frame.verb, frame.weak = span.tags["verb"], span.kind("weak")
+            frame.pull = frame.pull or span.kind("pull")
             frame.order.append("verb")
             self.place = ""
         elif span.kind("held"):
@@ -139,7 +140,7 @@ class Filler:
         frame = self.frame
         between = self.spans[self.named + 1 : number] if frame.main else ()
         listed = all(
-            span.kind("sign", "object") or span.mark("and", "then", "both") or span.text in LISTING
+            span.kind("sign", "object", "verb") or span.mark("and", "then", "both") or span.text in LISTING
             for span in between
         )
         if self.place in ("to", "near", "beyond"):

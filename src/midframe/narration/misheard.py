@@ -17,6 +17,7 @@ sound; house choice, tried on the captions in tests/narration/captions/dev."""
 
 SHORTEST = 6
 MOST_WORDS = 4
+ENDINGS = ("", "s", "es", "ed", "d", "er", "or", "r", "ing", "ion", "y", "ly")
 
 
 class Repair(msgspec.Struct, frozen=True):
@@ -65,7 +66,7 @@ def repair_at(tokens: Sequence[Token], place: int, words: Vocabulary) -> Repair 
     """The repair of the most tokens from a place on, `None` where they may stand."""
     first = tokens[place].text
     kinds = words.kinds(first)
-    if not repairable(first) or (kinds and kinds <= {"stop", "filler", "mark"}):
+    if len(first) < 2 or not repairable(first) or (kinds and kinds <= {"stop", "filler", "mark"}):
         return None
     best: tuple[float, Repair] | None = None
     for length in range(1, MOST_WORDS + 1):
@@ -111,7 +112,9 @@ def nearest(said: tuple[str, ...], words: Vocabulary) -> tuple[float, tuple[str,
     sound = metaphone(whole)
     best: tuple[float, tuple[str, ...]] = (0.0, ())
     for letters, known, phrase in words.sounds.get(sound[:1], ()):
-        if abs(len(letters) - len(whole)) > 3 or (len(said) == 1 and begins(whole, letters)):
+        if abs(len(letters) - len(whole)) > 3 or (
+            len(said) == 1 and (forms(whole, letters) or phrase[0] == whole)
+        ):
             continue
         alike = likeness(whole, letters)
         near = alike >= (SAME_SOUND_LETTERS if known == sound else LIKE_LETTERS)
@@ -120,13 +123,15 @@ def nearest(said: tuple[str, ...], words: Vocabulary) -> tuple[float, tuple[str,
     return best
 
 
-def begins(one: str, other: str) -> bool:
-    """Whether one word begins the other, as its forms do.
+def forms(one: str, other: str) -> bool:
+    """Whether two words are forms of one, such as end in "ed" and "or".
 
-    >>> begins("connect", "connector"), begins("spudjar", "spudger")
+    >>> forms("connected", "connector"), forms("spudjar", "spudger")
     (True, False)
     """
-    return one.startswith(other) or other.startswith(one)
+    same = next((place for place, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), None)
+    same = min(len(one), len(other)) if same is None else same
+    return one[same:] in ENDINGS and other[same:] in ENDINGS
 
 
 def rest_of(said: tuple[str, ...], words: Vocabulary) -> tuple[str, ...]:

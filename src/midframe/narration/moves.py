@@ -8,6 +8,7 @@ from midframe.narration.found import Found
 from midframe.narration.frames import SCREWED, Frame
 from midframe.narration.naming import Names
 from midframe.narration.vocabulary import Vocabulary
+from midframe.stripdown.words import term_of
 
 TERSE = 6
 """A clause of no more spans may leave out what everybody at the bench knows (house choice)."""
@@ -65,7 +66,7 @@ class Moves:
         """The verb that screws, clips, a plug or a tool alone stand for."""
         if frame.screws or (frame.held and SCREWED in things):
             return SCREWED
-        if "unclip" in things and (frame.count is not None or frame.held):
+        if "unclip" in things and "clipped" not in frame.facts and (frame.count is not None or frame.held):
             return "unclip"
         if things == ["unplug"] and frame.unknown == 0 and len(frame.spans) <= 2:
             return "unplug"
@@ -90,6 +91,7 @@ class Moves:
         if self.points_back(frame, verb):
             return [], ""
         beside = (*frame.near, *(frame.beyond if verb in BONDS else ()), *frame.to)
+        beside = tuple(name for name in beside if not is_body(name) or not self.names.topic)
         if beside:
             return [beside[0]], ""
         leads = "" if self.pronoun(frame) else leading(later, verb)
@@ -103,7 +105,8 @@ class Moves:
             and "more" in frame.marks | frame.after
         ):
             return [last.part], "the part is that of the screws before"
-        if self.names.topic and (self.pronoun(frame) or self.terse(frame, verb)):
+        held_to = frame.to and is_body(frame.to[0])
+        if self.names.topic and (held_to or self.pronoun(frame) or self.terse(frame, verb)):
             return [self.names.topic], f"the part is the one talked about before: {self.names.topic.lower()}"
         return frame.beyond[:1], "the part is only what they lie under"
 
@@ -113,7 +116,8 @@ class Moves:
 
     def terse(self, frame: Frame, verb: str) -> bool:
         """Whether the clause is short enough to leave the part out, or about things that need none."""
-        idle = frame.unknown > 1 or (verb == "lift" and frame.unknown > 0)
+        bond = verb in BONDS and ("adhesive" in frame.objects or bool(frame.tools))
+        idle = frame.unknown > (3 if bond else 1) or (verb == "lift" and frame.unknown > 0)
         about = frame.screws or bool(frame.objects) or frame.seconds or frame.celsius or bool(frame.tools)
         return not idle and (bool(about) or len(frame.spans) <= TERSE)
 
@@ -221,6 +225,12 @@ class Moves:
             last.order += frame.order
             last.more(frame.spans)
         return given
+
+
+def is_body(name: str) -> bool:
+    """Whether a name is that of the frame, which nothing is taken off."""
+    term = term_of(name)
+    return term is not None and term.term == "Frame"
 
 
 def leading(later: Sequence[Frame], verb: str) -> str:

@@ -66,4 +66,5 @@ class Names:
         """The talk turns to the first part that a clause names."""
         named = frame.main or frame.near or frame.to or frame.beyond
         if named:
-            self.topic = named[0]
+            several = bool(frame.verb) and frame.count is None and named is frame.main
+            self.topic = named[-1 if several else 0]

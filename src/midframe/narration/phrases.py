@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from midframe.narration.tagging import ENDS, Span, joined
 from midframe.narration.vocabulary import Vocabulary
+from midframe.stripdown.words import term_of
 
 ARTICLES = frozenset(
     (
@@ -38,7 +39,10 @@ def with_parts(spans: Sequence[Span], words: Vocabulary) -> list[Span]:
     """The spans with each name of a part as one: a term with the words of place around it, or any name that
     ends in a noun such as "bracket". Such a noun alone is `bare`: which one is meant, the talk before tells.
     """
-    kept = [unwary(spans, place) for place in range(len(spans))]
+    does = {
+        tool: verb for verb in ("heat", "soak") for tool in words.tables.get("tool_verb", {}).get(verb, ())
+    }
+    kept = [doing(unwary(spans, place), does) for place in range(len(spans))]
     found: list[Span] = []
     place = 0
     while place < len(kept):
@@ -64,6 +68,16 @@ def unwary(spans: Sequence[Span], place: int) -> Span:
     if span.kind("wary_tool") and not led:
         tags = {kind: value for kind, value in tags.items() if kind not in ("tool", "wary_tool")}
     return Span(tags, span.text, span.first, span.last, span.heard)
+
+
+def doing(span: Span, does: Mapping[str, str]) -> Span:
+    """A source of heat or a solvent with what it does by itself."""
+    verb = does.get(span.tags.get("tool", ""))
+    return (
+        span
+        if verb is None
+        else Span({**span.tags, "does": verb}, span.text, span.first, span.last, span.heard)
+    )
 
 
 def run_length(spans: Sequence[Span], place: int) -> int:
@@ -94,6 +108,14 @@ def named(run: Sequence[Span], words: Vocabulary) -> list[Span]:
     own = core.kind("part")
     while start and modifies(run[start - 1], own=own, away=last - start):
         start -= 1
+    if (
+        own
+        and start == last
+        and last
+        and run[last - 1].kind("part")
+        and words.kinds(core.text.split()[-1]) & {"head"}
+    ):
+        own, start = False, last - 1
     piece = run[start : last + 1]
     if own:
         name = capital(" ".join([*places(piece[:-1], words), core.tags["part"]]))
@@ -101,10 +123,10 @@ def named(run: Sequence[Span], words: Vocabulary) -> list[Span]:
     elif len(piece) == 1:
         tags = {"bare": core.tags["head"]}
     else:
-        tags = {
-            "part": capital(" ".join([*(span.text for span in piece[:-1]), core.tags["head"]])),
-            "made": "yes",
-        }
+        noun = core.tags.get("part") or core.tags["head"]
+        name = capital(" ".join([*(span.text for span in piece[:-1]), noun]))
+        known = core.kind("part") or term_of(name) is not None
+        tags = {"part": name} if known else {"part": name, "made": "yes"}
     return [*named(run[:start], words), joined(piece, tags), *run[last + 1 :]]
 
 
@@ -151,13 +173,9 @@ def taken(spans: list[Span], place: int) -> Span:
             tags = {"mark": "to"} if keeps else {"used": "yes"}
             spans[number] = Span(tags, other.text, other.first, other.last, other.heard)
             aside = other.tags["particle"] == "aside"
-            return Span(
-                {"verb": "fold aside" if aside else span.tags["take"]},
-                span.text,
-                span.first,
-                span.last,
-                span.heard,
-            )
+            tags = {"verb": "fold aside" if aside else span.tags["take"]}
+            tags |= {"pull": "peel"} if span.kind("pull") else {}
+            return Span(tags, span.text, span.first, span.last, span.heard)
     tags = {kind: value for kind, value in span.tags.items() if kind != "take"}
     return Span(tags, span.text, span.first, span.last, span.heard)
 

@@ -35,8 +35,11 @@ def reach_in(spans: Sequence[Span]) -> Said | None:
     if goal is not None and goal < place and aimed is not None and aimed > place:
         aimed = None
     before = [number for number in named if number < place]
-    if aimed is None and spans[place].text.startswith("without") and before:
+    led = any(spans[number].kind("verb") or spans[number].mark("goal") for number in range(first, place))
+    if aimed is None and before and spans[place].text.startswith("without"):
         aimed = before[-1]
+    elif aimed is None and before and led and not stays and len(before) < len(named):
+        aimed = before[0]
     without = kept_back(named, place, goal, aimed, stays=stays)
     if not without or (stays and aimed is None):
         return None

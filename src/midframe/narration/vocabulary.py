@@ -27,6 +27,9 @@ ZEROS: Mapping[str, str] = {"double zero": "00", "zero zero": "00", "triple zero
 TRADE = frozenset(("part", "tool", "drive", "verb", "fact", "adhesive", "number", "object"))
 """Kinds of words that may be what a misheard word was; plain speech is left as it was heard."""
 
+PLURAL = frozenset(("part", "tool", "head"))
+"""Kinds of words that are understood with an "s" behind them as well."""
+
 UNITS = ("mm", "s", "min", "c", "mAh", "Ah", "V", "Wh", "g")
 
 Table = Mapping[str, Mapping[str, tuple[str, ...]]]
@@ -94,6 +97,10 @@ def vocabulary_with(*more: tuple[str, str]) -> Vocabulary:
         words = split(way)
         if words:
             phrases.setdefault(words, {}).setdefault(kind, value)
+    for words, tags in tuple(phrases.items()):
+        several = (*words[:-1], f"{words[-1]}s")
+        if PLURAL & set(tags) and not words[-1].endswith("s") and several not in phrases:
+            phrases[several] = dict(tags)
     longest: dict[str, int] = {}
     for words in phrases:
         longest[words[0]] = max(longest.get(words[0], 0), len(words))
