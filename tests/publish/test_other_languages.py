@@ -92,6 +92,13 @@ def test_a_record_in_the_language_of_the_page_is_not_marked(way_of):
     assert "<bdi" not in to_html(instruction(record, way))
 
 
+def test_the_common_vocabulary_is_said_in_the_language_of_the_page_whatever_that_of_the_names(way_of):
+    record, way = way_of("tern-3", "battery")
+    german = msgspec.structs.replace(record, device=msgspec.structs.replace(record.device, language="de"))
+    assert "<li>Pinzette <" in to_html(instruction(german, way, language="de"))
+    assert "<li>tweezers <" in to_html(instruction(german, way))
+
+
 def test_a_word_that_no_catalogue_knows_stays_as_it_is_written_and_is_marked(way_of):
     record, way = way_of("tern-3", "battery")
     page = to_html(instruction(record, way, missing_tools=["own tool"], language="de"))

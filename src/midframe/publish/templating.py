@@ -69,7 +69,7 @@ def bound(spoken: Language, fit: Callable[[Any], Any]) -> Mapping[str, Callable[
         return Markup('<bdi lang="{}">{}</bdi>').format(written, fit(text))
 
     def word(text: str, written: str = "en", *, capital: bool = False) -> Any:
-        known = text if written == spoken.code else spoken.term(text)
+        known = spoken.term(text)
         said = capitalised(known or text) if capital else known or text
         return said if known else free(said, written)
 
