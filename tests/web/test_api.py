@@ -3,8 +3,10 @@ from __future__ import annotations
 import hashlib
 import io
 import json
+import time
 import zipfile
 
+import msgspec
 import pytest
 import schemathesis
 from hypothesis import HealthCheck, given, settings
@@ -18,8 +20,15 @@ from schemathesis.specs.openapi.checks import (
 )
 
 from midframe import demo
+from midframe.dossier.index import device_index
+from midframe.dossier.summary import way_rows
+from midframe.dossier.upkeep import device_upkeep
 from midframe.record import plain, write
 from midframe.store import Store
+from midframe.thermal import thermal_stack
+from midframe.ways.objective import Objective
+from midframe.ways.readings import Readings
+from midframe.ways.solve import Planner
 from midframe.web.app import create_app
 from midframe.web.pages import api
 from midframe.web.settings import Settings
@@ -135,6 +144,92 @@ def test_the_shelf_is_found_by_words_and_bounded(client, tern):
         assert client.get(f"/api/records?{query}").status_code == 422
 
 
+def answered(client, address, seconds=60):
+    """The JSON of an answer once it is there; asks again at the place that a 202 names."""
+    ends = time.monotonic() + seconds
+    answer = client.get(address)
+    while answer.status_code == 202:
+        assert time.monotonic() < ends, f"{address}: still computing"
+        assert answer.headers["location"] == answer.json()["again"]
+        answer = client.get(answer.json()["again"])
+    assert answer.status_code == 200, answer.text
+    return answer.json()
+
+
+def test_ways_are_those_of_the_library(client, tern):
+    given = answered(client, f"/api/records/{tern}/ways?by=seconds")
+    record = demo.load("tern-3")
+    planner = Planner(record, Objective.parse("seconds"))
+    expected = {row.part: (row.steps, row.seconds) for row in way_rows(record, planner)}
+    assert given["revision"] == 1
+    assert {row["part"]: (row["steps"], row["seconds"]) for row in given["ways"]} == expected
+
+
+@pytest.mark.slow
+def test_one_way_is_told_move_by_move_with_reasons(client, tern):
+    given = answered(client, f"/api/records/{tern}/ways/battery?power=off")
+    way = Planner(demo.load("tern-3"), Objective.parse("steps,seconds")).way("battery")
+    done = [(one["open"], tuple(one["lift"])) for one in given["moves"]]
+    assert done == [(move.open, move.lift) for move in way.moves]
+    assert given["way"]["steps"] == way.steps
+    assert given["moves"][-1]["needed_by"] == [0]
+    assert all(one["names"] for one in given["moves"])
+
+
+@pytest.mark.slow
+def test_index_and_upkeep_are_those_of_the_library(client, tern):
+    found = answered(client, f"/api/records/{tern}/index")["found"]
+    record = demo.load("tern-3")
+    assert found["index"] == json.loads(msgspec.json.encode(device_index(record).index))
+    found = answered(client, f"/api/records/{tern}/upkeep")["found"]
+    assert found["upkeep"] == json.loads(msgspec.json.encode(device_upkeep(record).upkeep))
+
+
+@pytest.mark.slow
+def test_an_answer_that_is_not_there_yet_says_where_to_ask_again(client, tern):
+    address = f"/api/records/{tern}/upkeep?wait=0&reading=unplugging"
+    first = client.get(address)
+    assert first.status_code == 202
+    assert first.headers["retry-after"] == "1"
+    assert first.json()["again"] == address
+    assert first.json()["words"] == "the time to repair over the mix of failures"
+    assert answered(client, address)["id"] == tern
+
+
+def test_an_answer_that_somebody_stopped_is_asked_anew(client, tern):
+    address = f"/api/records/{tern}/index"
+    answers = client.app.state.answers
+    assert client.get(f"{address}?wait=0").status_code == 202
+    key = answers.ask("index", demo.load("tern-3"), {"readings": msgspec.to_builtins(Readings())}, wait=0).key
+    answers.stop(key)
+    assert answered(client, address)["found"]["device"] == "Tern 3"
+
+
+def test_thermal_layers_are_given_at_once(client, tern):
+    given = client.get(f"/api/records/{tern}/layers?power=3").json()
+    stack = thermal_stack(demo.load("tern-3"), 3.0)
+    assert given["stack"] == json.loads(msgspec.json.encode(stack))
+    assert [path["parts"][-1] for path in given["paths"]][:1] == ["heat-spreader"]
+
+
+@pytest.mark.parametrize(
+    ("address", "status", "words"),
+    [
+        ("/ways?by=beauty", 422, "by: found 'beauty'"),
+        ("/ways?wait=60", 422, "wait: found 60 s; right: 0 to 20"),
+        ("/index?reading=Q99", 422, "reading: found 'Q99'"),
+        ("/ways/nothing", 404, "no part 'nothing'"),
+        ("/ways/frame", 404, "is the body"),
+        ("/layers?power=2500", 422, "500 mW are 0.5 W"),
+        ("/layers?from=loudspeaker", 404, "which no layer touches"),
+    ],
+)
+def test_a_question_that_does_not_fit_is_told(client, tern, address, status, words):
+    answer = client.get(f"/api/records/{tern}{address}")
+    assert answer.status_code == status
+    assert words in answer.json()["fault"]
+
+
 def test_the_description_names_every_route_of_the_api_and_no_other(client):
     described = client.get("/api/openapi.json").json()
     said = {(path, method) for path, methods in described["paths"].items() for method in methods}
@@ -153,6 +248,7 @@ def described(tmp_path_factory):
     store = Store.open(f"sqlite:///{folder / 'midframe.db'}", folder)
     app = create_app(store, Settings(folder=folder))
     yield schemathesis.openapi.from_asgi("/api/openapi.json", app, headers={"Host": "127.0.0.1"}), store
+    app.state.answers.close()
     store.close()
 
 

@@ -27,8 +27,25 @@ class Refusal(msgspec.Struct, frozen=True):
     fault: str
 
 
+class Working(msgspec.Struct, frozen=True):
+    """An answer that is still computed: what of, for how long, how many wait before it, how far it is.
+
+    `number` of `of` single results are there; `again` is the address to ask again.
+    """
+
+    words: str
+    seconds: float
+    ahead: int
+    number: int
+    of: int
+    again: str
+
+
 class Said(msgspec.Struct, frozen=True, kw_only=True):
-    """What is said of one operation: summary, struct taken, struct given, kinds of raw bodies, query."""
+    """What is said of one operation: summary, struct taken, struct given, kinds of raw bodies, query.
+
+    `works` where the answer may still be computed, which is told with 202.
+    """
 
     summary: str
     takes: type[msgspec.Struct] | None = None
@@ -37,6 +54,7 @@ class Said(msgspec.Struct, frozen=True, kw_only=True):
     gives_raw: tuple[str, ...] = ()
     status: int = 200
     query: tuple[str, ...] = ()
+    works: bool = False
 
 
 Handler = Callable[[Request, Any], Any]
@@ -77,7 +95,7 @@ def taken(request: Request, body: bytes, said: Said) -> Any:
 def description(routes: Iterable[BaseRoute]) -> dict[str, Any]:
     """The OpenAPI document of those routes that say what they are."""
     found = [(route, said) for route in routes if isinstance(route, Route) and (said := said_of(route))]
-    structs = {one for _, said in found for one in (said.takes, said.gives) if one} | {Refusal}
+    structs = {one for _, said in found for one in (said.takes, said.gives) if one} | {Refusal, Working}
     _, schemas = msgspec.json.schema_components(
         sorted(structs, key=lambda one: one.__name__), ref_template=REFERENCE
     )
@@ -108,6 +126,8 @@ def described_operation(route: Route, said: Said) -> dict[str, Any]:
     parameters += [{"name": name, "in": "query", "schema": {"type": "string"}} for name in said.query]
     refused = {"content": content(Refusal, ())}
     responses = {str(said.status): {"description": "Done", "content": content(said.gives, said.gives_raw)}}
+    if said.works:
+        responses["202"] = {"description": "Being computed", "content": content(Working, ())}
     responses |= {
         status: {"description": words, **refused}
         for status, words in (

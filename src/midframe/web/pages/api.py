@@ -15,6 +15,7 @@ from midframe.record import Record, from_plain, plain, read, sound, write
 from midframe.store import STATES, Kept, Saved
 from midframe.store.shapes import PhotoRow, Revision, ShelfRow, Told
 from midframe.stripdown import Done, done_of
+from midframe.web import api_answers
 from midframe.web.bench import log_move
 from midframe.web.context import now, person, store_of
 from midframe.web.openapi import Said, description, operation
@@ -250,5 +251,10 @@ routes = (
     Route("/api/records/{id}/history", history),
     Route("/api/records/{id}/photos", photo, methods=["POST"]),
     Route("/api/records/{id}/export", export),
+    Route("/api/records/{id}/ways", api_answers.ways),
+    Route("/api/records/{id}/ways/{part}", api_answers.way),
+    Route("/api/records/{id}/index", api_answers.index),
+    Route("/api/records/{id}/upkeep", api_answers.upkeep),
+    Route("/api/records/{id}/layers", api_answers.layers),
     Route("/api/import", bring_in, methods=["POST"]),
 )
