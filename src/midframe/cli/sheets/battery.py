@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from midframe.battery import BatteryComparison, Columns, Estimate, Handling, Health, LabelReport, LogMapping
 from midframe.cli.sheets.figures import count, duration
@@ -11,7 +11,7 @@ from midframe.cli.sheets.ways import title_of
 from midframe.record import Record
 from midframe.sources import cited
 
-OUTCOMES = {"agrees": "agrees", "differs": "DIFFERS", "note": "note", "missing": "missing"}
+OUTCOMES: Mapping[str, str] = {"agrees": "agrees", "differs": "DIFFERS", "note": "note", "missing": "missing"}
 MOST_STEPS = 12
 """Steps of the current that are told singly; house choice."""
 

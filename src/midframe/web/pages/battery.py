@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from itertools import groupby
 from typing import Any
 from urllib.parse import urlencode
 
@@ -25,7 +27,7 @@ from midframe.battery.reader import installed
 from midframe.battery.typed import FIELDS
 from midframe.faults import BadSetting, UnknownPart
 from midframe.record.draft import with_part
-from midframe.record.model import Part, Record
+from midframe.record.model import Measurement, Part, Record
 from midframe.sources import cited
 from midframe.store import Kept
 from midframe.web.battery_forms import label_form, log_fields
@@ -34,12 +36,12 @@ from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of, posted, text, whole
 from midframe.web.render import page, see_other
 
-CONDITIONS: dict[Condition, str] = {
+CONDITIONS: Mapping[Condition, str] = {
     "sound": "sound",
     "damaged": "damaged: dented, pierced, leaking, wet or hot",
     "swollen": "swollen: bulging, or its case out of line",
 }
-PACKINGS: dict[Packing, str] = {
+PACKINGS: Mapping[Packing, str] = {
     "alone": "alone",
     "with_equipment": "packed with the device",
     "in_equipment": "inside the device",
@@ -96,7 +98,7 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         "fields": label_fields(part),
         "report": report,
         "reader": installed(),
-        "measured": kept_of(record, part.id),
+        "measured": occasions(kept_of(record, part.id)),
         "handled": handled,
         "conditions": CONDITIONS,
         "packings": PACKINGS,
@@ -105,6 +107,11 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         **beside(request, kept),
         **more,
     }
+
+
+def occasions(measured: tuple[Measurement, ...]) -> list[tuple[Measurement, ...]]:
+    """Measurements of one log together, the newest first."""
+    return [tuple(group) for _, group in groupby(measured, key=lambda one: (one.at, one.file))]
 
 
 def label_fields(part: Part) -> dict[str, str]:
@@ -175,10 +182,11 @@ def keep_condition(request: Request, form: FormData) -> Response:
 
 @posted
 def take_out(request: Request, form: FormData) -> Response:
-    """Take one measurement out of the record; undo brings it back."""
+    """Take what one log said out of the record; undo brings it back."""
     kept = store_of(request).get(request.path_params["id"], whole(form, "base"))
     part, gone = named(kept.record, text(form, "part", 200)), request.path_params["measurement"]
-    left = tuple(one for one in kept.record.measurements if one.id != gone)
+    at = next((one.at for one in kept.record.measurements if one.id == gone), None)
+    left = tuple(one for one in kept.record.measurements if (one.on, one.at) != (part.id, at))
     changed = replace(kept.record, measurements=left)
     return stored(request, form, kept, changed, f"measurement of {part.name} taken out", f"{part.id}#health")
 
