@@ -98,6 +98,11 @@ class Published(msgspec.Struct, frozen=True, kw_only=True):
         return sheet in self.settings.sheets
 
     @property
+    def written(self) -> str:
+        """The language of the record's names and notes."""
+        return self.record.device.language
+
+    @property
     def name(self) -> str:
         """The name of the device."""
         return self.record.device.name

@@ -22,8 +22,8 @@ from midframe.publish.blocks import (
 from midframe.publish.language import Language
 from midframe.publish.site_contents import Published
 from midframe.publish.site_overview import index_words
-from midframe.publish.site_paths import INDEX, instruction_paths
-from midframe.publish.site_words import english, heads, part_link
+from midframe.publish.site_paths import INDEX
+from midframe.publish.site_words import english, heads, part_named
 from midframe.sources import cited
 
 VERDICTS = ("not met", "not decidable from the record", "met")
@@ -114,8 +114,7 @@ def parts(of: Published, made: RepairabilityIndex, said: Language) -> Table:
 
 def part_row(of: Published, row: PartRow, said: Language) -> tuple[Line, ...]:
     """One part in one role."""
-    paths = instruction_paths(of.record)
-    name = part_link(row.name, paths[row.part] if row.part in of.instructions else None, said)
+    name = part_named(of, row.part, said)
     role = said.say("site-role", role=row.role)
     if row.state != "present":
         return (line(role), (), (), (), (), (said.say("site-part-state", state=row.state),))

@@ -30,10 +30,9 @@ from midframe.publish.site_paths import (
     LISTS,
     PHOTOS,
     TIMES_FILE,
-    instruction_paths,
     photo_file,
 )
-from midframe.publish.site_words import free, heads, part_link, unit, word
+from midframe.publish.site_words import free, heads, part_named, unit, word
 from midframe.record.model import Photo, Record
 
 
@@ -64,16 +63,9 @@ def lists_page(of: Published, said: Language) -> Page:
 
 def part_rows(of: Published, said: Language) -> tuple[tuple[Line, ...], ...]:
     """The parts as rows of the table."""
-    paths = instruction_paths(of.record)
     return tuple(
         (
-            (
-                part_link(
-                    str(row["name"]),
-                    paths[str(row["part"])] if row["part"] in of.instructions else None,
-                    said,
-                ),
-            ),
+            (part_named(of, str(row["part"]), said),),
             (said.say("site-role", role=str(row["role"])),),
             (figure(row["mass_g"], "g", said),),
             (said.say("site-spare", spare=str(row["spare"] or "unknown")),),
@@ -98,27 +90,24 @@ def thing_rows(
     of: Published, rows: Sequence[Row], column: str, said: Language
 ) -> tuple[tuple[Line, ...], ...]:
     """Tools or consumables with the parts whose way takes them."""
-    names, paths = {part.id: part.name for part in of.record.parts}, instruction_paths(of.record)
     made = []
     for row in rows:
-        name = str(row[column])
         parts = [part for part in str(row["parts"] or "").split("; ") if part]
         pieces: list[Piece] = []
         for part in parts:
-            pieces += [", ", part_link(names[part], paths[part], said)]
+            pieces += [", ", part_named(of, part, said)]
         used = line(*pieces[1:]) if parts else (said.say("site-spare-way"),)
-        made.append((line(word(name, said)), used))
+        made.append((line(word(str(row[column]), said, of.written)), used))
     return tuple(made)
 
 
 def renewal_rows(of: Published, said: Language) -> tuple[tuple[Line, ...], ...]:
     """What must be new on the way back from each part."""
-    names, paths = {part.id: part.name for part in of.record.parts}, instruction_paths(of.record)
     return tuple(
         (
-            (free(str(row["item"]), said),),
-            (free(str(row["for"]), said),),
-            (part_link(names[str(row["part"])], paths[str(row["part"])], said),),
+            (free(str(row["item"]), said, of.written),),
+            (word(str(row["for"]), said, of.written),),
+            (part_named(of, str(row["part"]), said),),
             (amount(row, said),),
             (money(row, said),),
         )

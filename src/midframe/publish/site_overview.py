@@ -35,7 +35,7 @@ from midframe.publish.site_paths import (
     STACK_FILE,
     instruction_paths,
 )
-from midframe.publish.site_words import heads, part_link
+from midframe.publish.site_words import heads, part_named
 
 
 def overview(of: Published, said: Language) -> Page:
@@ -112,12 +112,10 @@ def section(of: Published, said: Language) -> Drawing:
 
 def ways_table(of: Published, said: Language) -> Table:
     """A row for every part that was asked for."""
-    paths = instruction_paths(of.record)
     columns = heads(said, "part", "steps", "time", "moves", "cost", "tools", "rests")
     rows: list[tuple[Line, ...]] = []
     for row in of.rows:
-        name = part_link(row.name, paths[row.part] if row.part in of.instructions else None, said)
-        rows.append(((name,), *way_cells(row, of.record.device.currency, said)))
+        rows.append(((part_named(of, row.part, said),), *way_cells(row, of.record.device.currency, said)))
     return Table(said.say("site-ways"), columns, tuple(rows), (1, 2, 3, 4, 5))
 
 

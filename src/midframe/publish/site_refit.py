@@ -25,7 +25,7 @@ def refit_page(of: Published, back: Refit, said: Language) -> Page:
         blocks.append(Heading(f"{entry.number}  {action(entry, said)}", 3, f"refit-{entry.number}"))
         if told := tuple(beside(entry, names, said)):
             blocks.append(Items(told))
-    blocks += end(back, said)
+    blocks += end(back, said, of.written)
     return Page(REFIT, say("site-refit"), say("site-refit"), tuple(blocks))
 
 
@@ -106,7 +106,7 @@ def screw_lines(entry: RefitLine, said: Language) -> Iterator[Line]:
         yield (Strong(say("site-not-this", screw=hazard.screw)), f" {harm(hazard, said)}")
 
 
-def end(back: Refit, said: Language) -> Iterator[Block]:
+def end(back: Refit, said: Language, written: str) -> Iterator[Block]:
     """Waits and checks at the end."""
     if back.full_hours is not None:
         yield Words((said.say("site-slowest-bond", hours=said.figure(back.full_hours)),))
@@ -114,7 +114,7 @@ def end(back: Refit, said: Language) -> Iterator[Block]:
         yield Words((said.say("site-unknown-bonds", names=", ".join(back.unknown_bonds)),))
     if back.after:
         yield Heading(said.say("checks"))
-        yield Items(tuple((free(text, said),) for text in back.after), "boxes")
+        yield Items(tuple((free(text, said, written),) for text in back.after), "boxes")
     if back.sources:
         yield Heading(said.say("sources-used"))
         yield Items(tuple((str(source),) for source in back.sources))

@@ -65,7 +65,7 @@ def by_cover(record: Record, groups: tuple[Group, ...], said: Language) -> Table
         driven = torque_words(tight, said)
         rows.append(
             (
-                (free(names.get(group.cover, group.cover), said),),
+                (free(names.get(group.cover, group.cover), said, record.device.language),),
                 (group.letter,),
                 (str(group.count),),
                 (driven,),

@@ -6,6 +6,8 @@ import re
 
 from midframe.publish.blocks import Link, Other, Piece
 from midframe.publish.language import FIRST, Language
+from midframe.publish.site_contents import Published
+from midframe.publish.site_paths import instruction_paths
 
 
 def heads(said: Language, *columns: str) -> tuple[str, ...]:
@@ -18,22 +20,26 @@ def english(text: str, said: Language) -> Piece:
     return text if said.code == FIRST else Other(text, FIRST)
 
 
-def free(text: str, said: Language, written: str = FIRST) -> Piece:
+def free(text: str, said: Language, written: str) -> Piece:
     """A text of the record as it stands, marked where the page is in another language."""
     return text if said.code == written else Other(text, written)
 
 
-def part_link(name: str, page: str | None, said: Language, written: str = FIRST) -> Piece:
-    """The name of a part that leads to its instruction, where it has one."""
-    if page is None:
-        return free(name, said, written)
-    return Link(name, page=page, code="" if said.code == written else written)
+def part_named(of: Published, part: str, said: Language) -> Piece:
+    """The name of a part, which leads to its instruction where it has one."""
+    name = next((one.name for one in of.record.parts if one.id == part), part)
+    if part not in of.instructions:
+        return free(name, said, of.written)
+    code = "" if said.code == of.written else of.written
+    return Link(name, page=instruction_paths(of.record)[part], code=code)
 
 
-def word(text: str, said: Language) -> Piece:
-    """A word of the common vocabulary in the language of the page, else as it stands."""
+def word(text: str, said: Language, written: str) -> Piece:
+    """A word of the common vocabulary in the language of the page, else as the record has it."""
+    if said.code == written:
+        return text
     known = said.term(text)
-    return known if known is not None else english(text, said)
+    return known if known is not None else free(text, said, written)
 
 
 def words(text: str, said: Language) -> str:

@@ -132,20 +132,22 @@ def overview(sheet: Instruction, said: Language) -> Drawing:
 def tools(sheet: Instruction, said: Language) -> Iterator[Block]:
     """Tools and consumables in the order of use, with their moves."""
     yield Heading(said.say("tools-in-order"))
-    used = tuple(line(word(tool, said), f" – {said.moves(sheet.moves_with(tool))}") for tool in sheet.tools)
-    yield Items(used or ((said.say("bare-hands"),),))
+    yield Items(used(sheet, sheet.tools, said) or ((said.say("bare-hands"),),))
     yield Heading(said.say("consumables"))
     if sheet.consumables:
-        yield Items(
-            tuple(
-                line(word(one, said), f" – {said.moves(sheet.moves_with(one))}") for one in sheet.consumables
-            )
-        )
+        yield Items(used(sheet, sheet.consumables, said))
     else:
         yield Words((said.say("consumables-none"),))
     if sheet.standby:
         things = said.listed(words(one, said) for one in sheet.standby)
         yield Words((said.say("standby", things=things),), "quiet")
+
+
+def used(sheet: Instruction, names: tuple[str, ...], said: Language) -> tuple[Line, ...]:
+    """Tools or consumables, each with its moves."""
+    return tuple(
+        line(word(name, said, sheet.written), f" – {said.moves(sheet.moves_with(name))}") for name in names
+    )
 
 
 def named_cautions(sheet: Instruction, said: Language) -> Iterator[Block]:
@@ -175,7 +177,7 @@ def renewals(sheet: Instruction, said: Language) -> Iterator[Block]:
         amount = "–" if item.amount is None else f"{said.figure(item.amount)} {unit(item.unit)}".strip()
         price = say("not-known") if item.price is None else said.fixed(item.price, 2)
         rows.append(
-            ((free(item.item, said, written),), (free(item.needed_for, said, written),), (amount,), (price,))
+            ((free(item.item, said, written),), (word(item.needed_for, said, written),), (amount,), (price,))
         )
     columns = (
         *(say("renewal-item"), say("renewal-for"), say("renewal-amount")),
