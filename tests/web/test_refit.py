@@ -8,8 +8,9 @@ import pytest
 from midframe.demo import load
 from midframe.publish.job import Ticked
 from midframe.publish.progress import progress
+from midframe.store import Store
 from midframe.web.jobs import job_at
-from web.conftest import AT
+from web.conftest import AT, serving
 
 LONG, SHORT = "upper-cover-screws-long", "upper-cover-screws-short"
 FEW = 10
@@ -32,8 +33,8 @@ def told(store, at):
     return progress(store.get(name).record, job_at(store, name))
 
 
-def post(client, at, what, **fields):
-    return client.post(f"{at}/{what}", data=fields)
+def post(client, at, act, /, **fields):
+    return client.post(f"{at}/{act}", data=fields)
 
 
 def tick_until(client, store, at, joint=""):
@@ -213,3 +214,150 @@ def test_a_telling_of_another_version_is_not_thrown_away(store, at):
     name = at.split("/")[2]
     store.add_note(f"job:{name}", "told", '[{"type":"ticked","line":"a","more":1}]', at=AT)
     assert job_at(store, name).ticks["a"].telling == Ticked("a")
+
+
+# In the browser
+
+
+def drive_in(page, selector="#next .hole[name=hole]", *, name="out"):
+    """Tap a hole, and wait until the bench says that it is taken."""
+    hole = page.locator(selector).first
+    mark = hole.get_attribute("id")
+    hole.tap()
+    page.locator(f"#{mark}[name={name}]").wait_for()
+
+
+def fill_holes(page, leave=0):
+    """Tap every empty hole of the move at hand but so many."""
+    while page.locator("#next .hole[name=hole]").count() > leave:
+        drive_in(page)
+
+
+def tick(page):
+    """Tick the move at hand, and the trial before it."""
+    if page.locator("#trial-button.main").count():
+        page.locator("#trial-button.main").tap()
+        page.locator("#next .trial.tried").wait_for()
+    number = page.locator("#now-head .number").inner_text()
+    page.locator("#next .send button").tap()
+    page.wait_for_function(
+        "number => document.querySelector('#now-head .number')?.textContent !== number", arg=number
+    )
+
+
+def begin_on_the_page(opened, address, name):
+    page = opened(f"{address}/r/{name}/refit", width=390, height=844, has_touch=True, is_mobile=True)
+    page.locator("text=Begin from the log").tap()
+    page.locator("#now-head").wait_for()
+    return page
+
+
+def phone_in(folder):
+    """A store with a phone that is partly open: the store and the phone's id."""
+    store = Store.open(f"sqlite:///{folder / 'midframe.db'}", folder)
+    return store, store.new(opened_phone(), state="apart_now", at=AT).id
+
+
+@pytest.mark.browser
+def test_a_screw_missing_and_one_swapped_are_found_at_once_mended_and_the_device_closed(tmp_path, opened):
+    store, name = phone_in(tmp_path)
+    with serving(tmp_path) as (address, _):
+        page = begin_on_the_page(opened, address, name)
+        laptop = opened(f"{address}/r/{name}/refit")
+        tick(page)  # the cover is placed
+        for _ in range(2):  # the grounding screw, then five ticked as B: in truth an A went into one hole
+            fill_holes(page)
+            tick(page)
+        fill_holes(page, leave=1)
+        page.locator("#next .chip:has([value=B])").tap()
+        drive_in(page)  # only a B is left in the tray
+        wrong = page.locator("#alarm").inner_text()
+        assert "B (M1.4×2.5 pan) is in hole 6 of Upper mid cover, which is not its own" in wrong
+        assert "Look at Upper mid cover: A (M1.4×4 pan) may be in a hole of B" in wrong
+        assert "reaches Main board" in wrong
+        assert page.locator("#alarm").evaluate("one => parseFloat(getComputedStyle(one).fontSize)") >= 20
+        laptop.locator("#alarm").wait_for()  # told on the other screen too
+        drive_in(page, "#next .hole.wrong", name="hole")  # out again
+        page.fill("#lying-A", "0")
+        page.locator("#tray-button").tap()
+        page.locator("#alarm", has_text="1 of A (M1.4×4 pan) missing from the tray: for Upper").wait_for()
+        page.locator("#next .send button").tap()
+        page.locator("#warned", has_text="hole 6 has no screw").wait_for()
+        if page.locator("#ticked:not([open])").count():
+            page.locator("#ticked > summary").tap()
+        page.locator("#untick-3-row").tap()  # back to the short ones, where the A is found
+        page.locator("#now-head", has_text="Upper cover screws short").wait_for()
+        drive_in(page, "#next .hole[name=out]", name="hole")
+        drive_in(page)
+        tick(page)
+        fill_holes(page)  # and the A in its own hole
+        assert page.locator("#alarm").count() == 0
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+        while page.locator("#now-head").count():
+            tick(page)
+        page.locator("#end-button").tap()
+        page.locator("text=12 screws back in their own holes").wait_for()
+        laptop.locator("text=12 screws back in their own holes").wait_for()
+    assert store.get(name).state == "closed"
+    assert job_at(store, name).ended.telling.open_points == ()
+    store.close()
+
+
+@pytest.mark.browser
+def test_a_job_put_away_outlives_the_server_and_is_finished_where_it_was(tmp_path, opened):
+    store, name = phone_in(tmp_path)
+    with serving(tmp_path) as (address, process):
+        page = begin_on_the_page(opened, address, name)
+        tick(page)
+        fill_holes(page)
+        tick(page)
+        drive_in(page)
+        page.goto(f"{address}/r/{name}/pause")
+        page.fill("#place-device", "shelf 2")
+        page.fill("#item", "Battery strips")
+        page.locator("#away-button").tap()
+        page.locator("text=Waiting for Battery strips").first.wait_for()
+        page.close()
+        process.kill()
+        process.wait()
+    before = told(store, f"/r/{name}/refit")
+    with serving(tmp_path) as (address, _):
+        page = opened(f"{address}/r/{name}/pause", width=390, height=844, has_touch=True, is_mobile=True)
+        assert page.locator("#place-device").input_value() == "shelf 2"
+        page.locator("#up-button").tap()
+        page.wait_for_url("**/refit")
+        assert told(store, f"/r/{name}/refit") == before
+        assert page.locator("#next .hole.in").count() == 1
+        while page.locator("#now-head").count():
+            if page.locator("#next [name=all]").count():
+                page.locator("#next [name=all]").tap()
+                page.locator("#next .hole[name=hole]").first.wait_for(state="detached")
+            tick(page)
+        page.locator("#end-button").tap()
+        page.locator("text=12 screws back in their own holes").wait_for()
+    assert store.get(name).state == "closed"
+    store.close()
+
+
+@pytest.mark.browser
+def test_what_is_told_while_the_network_is_away_arrives_in_its_order(tmp_path, opened):
+    store, name = phone_in(tmp_path)
+    with serving(tmp_path) as (address, _):
+        page = begin_on_the_page(opened, address, name)
+        tick(page)
+        fill_holes(page)
+        tick(page)
+        page.context.set_offline(True)
+        for number in range(5):
+            page.locator(f"#next .hole >> nth={number}").tap()
+            page.locator(f"#waiting li >> nth={number}").wait_for()
+            assert "…" in page.locator(f"#next .hole >> nth={number}").inner_text()
+        page.locator("#next .send button").tap()
+        page.locator("#waiting li >> nth=5", has_text="Upper cover screws short").wait_for()
+        page.context.set_offline(False)
+        page.evaluate("dispatchEvent(new Event('online'))")
+        page.locator("#waiting li").first.wait_for(state="detached")
+        page.locator("#now-head", has_text="Upper cover screws long").wait_for()
+    assert told(store, f"/r/{name}/refit").back_in == 6
+    opened.faults[:] = [line for line in opened.faults if "ERR_INTERNET_DISCONNECTED" not in line]
+    store.close()
