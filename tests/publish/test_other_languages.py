@@ -8,8 +8,10 @@ import html5lib
 import msgspec
 import pytest
 
+from midframe.demo import load
 from midframe.publish import instruction, to_html, to_markdown
 from midframe.publish.language import languages
+from midframe.publish.screw_files import SheetOptions, html_of
 
 JOBS = [("tern-3", "battery"), ("heron-tab", "battery"), ("avocet-fold", "back-cover-lower")]
 OTHERS = [code for code in languages() if code != "en"]
@@ -49,7 +51,7 @@ def texts(page):
     """Sentences and words that are seen or read out, sources left out."""
     tree = tree_of(page)
     for node in tree.iter():
-        if not isinstance(node.tag, str) or node.tag == "style":
+        if not isinstance(node.tag, str) or node.tag.endswith("style"):
             continue
         seen = [node.text, *(child.tail for child in node), node.get("aria-label")]
         for text in seen:
@@ -130,3 +132,17 @@ def test_a_condition_of_the_proof_is_told_in_the_language(way_of):
     record, way = way_of("tern-3", "battery")
     sheet = instruction(record, way, condition="with the battery unplugged first", language="de")
     assert sheet.summary.minimised == "Schritte, dann Sekunden, mit zuerst abgestecktem Akku"
+
+
+@pytest.mark.parametrize("code", OTHERS)
+@pytest.mark.parametrize("device", ["tern-3", "heron-tab"])
+def test_nothing_of_the_screw_sheet_and_its_labels_is_left_in_english(device, code):
+    record = nameless(load(device))
+    for part in ({}, {"paper": "letter", "mirrored": True, "labels": "with screws"}):
+        english, other = (
+            set(texts(html_of(record, SheetOptions(language=one, link="http://a.test", **part))))
+            for one in ("en", code)
+        )
+        alike = re.compile(r"[\W\d]*(Name Name)?[\W\d]*(, [A-Z])?")
+        assert {text for text in english & other if not alike.fullmatch(text)} == set()
+        assert len(english) > 20

@@ -45,6 +45,9 @@ SUFFIXES = (".pdf", ".html", ".svg")
     help="Labels of bag and trays; SVG has none.",
 )
 @click.option("--link", default="", metavar="URL", help="Address that the codes on the labels open.")
+@click.option(
+    "--language", default="en", show_default=True, metavar="CODE", help="Language of the sheet, such as de."
+)
 @shared.json_option
 def command(file: str, output: str | None, as_json: bool, **options: Any) -> None:
     """Tally the screws, rank wrong-hole hazards, print the screw sheet.

@@ -44,6 +44,15 @@ def languages() -> tuple[str, ...]:
     return tuple(LOCALES)
 
 
+def language_names() -> Mapping[str, str]:
+    """Every language as it calls itself, by its code.
+
+    >>> language_names()["de"]
+    'Deutsch'
+    """
+    return {code: language(code).say("language-name") for code in languages()}
+
+
 @cache
 def language(code: str = FIRST) -> Language:
     """The language of a code; raises `BadSetting` for one that has no catalogues.

@@ -17,7 +17,7 @@ class SheetOptions(msgspec.Struct, frozen=True, kw_only=True):
     """What is printed. `lie` None: as takes fewer pages; `side` None: every side that has screws.
 
     `mirrored` gives the other hand: the plan as it is seen from the other side. `link` is the address that
-    the codes on the labels open; empty: no codes.
+    the codes on the labels open; empty: no codes. `language` is the code of the language of the sheets.
     """
 
     paper: Literal["A4", "letter"] = "A4"
@@ -26,6 +26,7 @@ class SheetOptions(msgspec.Struct, frozen=True, kw_only=True):
     mirrored: bool = False
     labels: Which = "all"
     link: str = ""
+    language: str = "en"
 
 
 def sheets_of(
@@ -50,6 +51,7 @@ def sheets_of(
             landscape=None if options.lie is None else options.lie == "landscape",
             moves=done,
             mirrored=(side != "back") if options.mirrored else None,
+            language=options.language,
         )
         for side in wanted
     )

@@ -8,6 +8,7 @@ from typing import Literal, TypeAlias
 
 from midframe.dossier.trays import Tray
 from midframe.publish.labels import Box
+from midframe.publish.language import Language, language
 from midframe.publish.paper import (
     MARGIN_MM,
     UPRIGHT_BAR_MM,
@@ -24,7 +25,7 @@ from midframe.publish.paper import (
 from midframe.publish.screw_sheet import FOOT_MM, HEAD_MM, OVERLAP_MM, ScrewSheet, Tile, room_mm
 from midframe.publish.spots import ADVANCE, beside
 from midframe.publish.svg import cut
-from midframe.screws import Group
+from midframe.screws import Group, Kind
 
 TEXT_MM = 2.2
 """Height of the texts beside holes."""
@@ -63,7 +64,8 @@ def sheet_html(sheets: Sequence[ScrewSheet], *, link: str = "", labels: Which = 
     pages = [page for sheet in sheets for page in sheet_svg(sheet)]
     if labels != "none":
         pages += label_pages(first, link, labels)
-    return html_pages(first.paper, f"Screw sheet, {first.device}", pages)
+    title = language(first.language).say("screw-sheet", device=first.device)
+    return html_pages(first.paper, title, pages, first.language)
 
 
 def list_fits(sheet: ScrewSheet) -> bool:
@@ -76,29 +78,30 @@ def list_fits(sheet: ScrewSheet) -> bool:
 
 def head(sheet: ScrewSheet, part: str) -> str:
     """Title and what the page is, above the plan."""
-    title = f"{sheet.device}: screws, seen from the {sheet.side}"
-    if sheet.mirrored != (sheet.side == "back"):
-        title = f"{sheet.device}: screws of the {sheet.side}, mirrored"
-    told = "Top of the device up, true scale. Beside each hole: order out · kind, length in mm"
+    say = language(sheet.language).say
+    as_seen = sheet.mirrored == (sheet.side == "back")
+    title = say("screw-seen" if as_seen else "screw-mirrored", device=sheet.device, side=sheet.side)
     left, top = MARGIN_MM, MARGIN_MM
     drawn = words(left, top + 4, cut(title, 70), 4.2, strong=True)
-    invented = "Invented device. " if sheet.invented else ""
-    drawn += words(left, top + 8, f"{invented}{told}. {part}".rstrip(), 2.5)
+    told = [say("screw-invented")] if sheet.invented else []
+    told += [say("screw-explained"), part]
+    drawn += words(left, top + 8, " ".join(told).rstrip(), 2.5)
     right = sheet.paper.width_mm - MARGIN_MM
-    return drawn + words(right, top + 8, f"record {sheet.digest[:12]}", 2.2, anchor="end")
+    record = say("running-record", digest=sheet.digest[:12])
+    return drawn + words(right, top + 8, record, 2.2, anchor="end")
 
 
 def tile_page(sheet: ScrewSheet, tile: Tile) -> str:
     """One page of the plan."""
-    many = len(sheet.tiles)
+    many, say = len(sheet.tiles), language(sheet.language).say
     number = sheet.tiles.index(tile) + 1
-    part = f"Page {number} of {many} of the plan: lay the crosses on each other." if many > 1 else ""
-    content = [head(sheet, part), calibration(sheet.paper), plan(sheet, tile)]
+    part = say("screw-tiles", page=number, pages=many) if many > 1 else ""
+    content = [head(sheet, part), calibration(sheet.paper, sheet.language), plan(sheet, tile)]
     if many > 1:
         content.append(joining(sheet, tile))
     elif list_fits(sheet):
         content.append(listed(sheet, MARGIN_MM + sheet.size_mm[0] + 6, MARGIN_MM + HEAD_MM))
-    return svg_page(sheet.paper, f"Screw sheet of {sheet.device}, page {number}", content)
+    return svg_page(sheet.paper, say("screw-sheet-page", device=sheet.device, page=number), content)
 
 
 def plan(sheet: ScrewSheet, tile: Tile) -> str:
@@ -117,7 +120,9 @@ def plan(sheet: ScrewSheet, tile: Tile) -> str:
     placed = [(*sheet.on_page(tile, hole.x_mm, hole.y_mm), hole) for hole in shown]
     right, foot = left + max(tile.width_mm, 30), top + tile.height_mm
     room = Box(left - ASIDE_MM, top - 2, right + ASIDE_MM, foot + 2)
-    texts = beside([(x, y, hole.radius_mm + 0.3, hole.text) for x, y, hole in placed], room, TEXT_MM)
+    point = language(sheet.language).point
+    marked = [(x, y, hole.radius_mm + 0.3, hole.text.replace(".", point)) for x, y, hole in placed]
+    texts = beside(marked, room, TEXT_MM)
     for text in texts:
         if text.leader:
             drawn.append(line(*text.hole, *text.end, "fine"))
@@ -159,23 +164,27 @@ def joints_of(sheet: ScrewSheet) -> Iterator[tuple[float, float]]:
 
 def list_rows(sheet: ScrewSheet) -> list[tuple[str, str, bool]]:
     """The rows of the list: left text, right text, whether it is a heading."""
-    rows: list[tuple[str, str, bool]] = [("Kinds", "", True)]
+    spoken = language(sheet.language)
+    say = spoken.say
+    rows: list[tuple[str, str, bool]] = [(say("screw-kinds"), "", True)]
     here: dict[str, int] = {}
     for entry in sheet.groups:
         here[entry.group.letter] = here.get(entry.group.letter, 0) + entry.group.count
-    rows += [(f"{kind.letter}  {kind.kind}", f"{here[kind.letter]}", False) for kind in sheet.kinds]
-    rows.append(("Order out", "", True))
+    rows += [
+        (f"{one.letter}  {kind_words(one.kind, spoken)}", f"{here[one.letter]}", False) for one in sheet.kinds
+    ]
+    rows.append((say("screw-order"), "", True))
     for entry in sheet.groups:
-        order = f"{entry.order}" if entry.order else "stays in"
+        order = f"{entry.order}" if entry.order else say("screw-stays")
         rows.append((f"{order}  {entry.cover}, {entry.group.letter}", f"{entry.group.count}", False))
         if entry.group.without_place:
-            told = f"{entry.group.without_place} without a place in the record"
+            told = say("screw-without-place", count=entry.group.without_place)
             rows.append((f"    {told}", "", False))
-    rows.append((f"Together on this side: {sum(e.group.count for e in sheet.groups)}", "", True))
+    rows.append((say("screw-together", count=sum(e.group.count for e in sheet.groups)), "", True))
     if sheet.without_place:
-        rows.append((f"{sheet.without_place} of them have no place: none is drawn", "", False))
+        rows.append((say("screw-none-drawn", count=sheet.without_place), "", False))
     if sheet.other_side:
-        rows.append((f"{sheet.other_side} more are worked from the other side", "", False))
+        rows.append((say("screw-other-side", count=sheet.other_side), "", False))
     return rows
 
 
@@ -197,17 +206,17 @@ def list_pages(sheet: ScrewSheet) -> Iterator[str]:
     """The list on pages of its own, in columns, where it does not stand beside the plan."""
     if list_fits(sheet):
         return
-    rows = list_rows(sheet)
+    rows, say = list_rows(sheet), language(sheet.language).say
     wide, high = room_mm(sheet.paper)
     a_column = int((high - UPRIGHT_BAR_MM) / ROW_MM)
     columns = int(wide / (LIST_MM + 8))
     for start in range(0, len(rows), a_column * columns):
-        content = [head(sheet, "List."), calibration(sheet.paper)]
+        content = [head(sheet, say("screw-list")), calibration(sheet.paper, sheet.language)]
         for column in range(columns):
             begin = start + column * a_column
             x = MARGIN_MM + column * (LIST_MM + 8)
             content.append(listed(sheet, x, MARGIN_MM + HEAD_MM, rows[begin : begin + a_column]))
-        yield svg_page(sheet.paper, f"Screws of {sheet.device}, list", content)
+        yield svg_page(sheet.paper, say("screw-list-page", device=sheet.device), content)
 
 
 def label_pages(sheet: ScrewSheet, link: str = "", which: Which = "all") -> Iterator[str]:
@@ -215,23 +224,24 @@ def label_pages(sheet: ScrewSheet, link: str = "", which: Which = "all") -> Iter
 
     `which` is "all" or "with screws": only the trays that screws go into.
     """
-    on, (wide, high) = sheet.paper, LABEL_MM
+    on, (wide, high), spoken = sheet.paper, LABEL_MM, language(sheet.language)
     columns = int((on.width_mm - 2 * MARGIN_MM) / wide)
     rows = int((on.height_mm - 2 * MARGIN_MM - FOOT_MM) / high)
     kept = [tray for tray in sheet.trays if which == "all" or tray.screws]
-    texts = [bag_texts(sheet), *(tray_texts(tray) for tray in kept)]
+    texts = [bag_texts(sheet, spoken), *(tray_texts(tray, spoken) for tray in kept)]
     for start in range(0, len(texts), columns * rows):
         drawn = []
         for at, (head_text, lines) in enumerate(texts[start : start + columns * rows]):
             row, column = divmod(at, columns)
             place = (MARGIN_MM + column * wide, MARGIN_MM + row * high)
             drawn.append(label(sheet.device, head_text, lines, place, link=link))
-        yield svg_page(on, f"Tray labels of {sheet.device}", [*drawn, label_foot(on, link)])
+        title = spoken.say("screw-labels-page", device=sheet.device)
+        yield svg_page(on, title, [*drawn, label_foot(on, link, spoken)])
 
 
-def label_foot(on: Paper, link: str) -> str:
+def label_foot(on: Paper, link: str, spoken: Language) -> str:
     """What stands below the labels."""
-    told = f"The code opens {link}" if link else "No code: no address of the record was given."
+    told = spoken.say("screw-code-opens", link=link) if link else spoken.say("screw-no-code")
     return words(MARGIN_MM, on.height_mm - MARGIN_MM - 2, cut(told, 110), 2.3)
 
 
@@ -248,35 +258,54 @@ def label(device: str, title: str, lines: Sequence[str], place: tuple[float, flo
     return "".join(drawn)
 
 
-def bag_texts(sheet: ScrewSheet) -> tuple[str, list[str]]:
+def bag_texts(sheet: ScrewSheet, spoken: Language) -> tuple[str, list[str]]:
     """What the bag that holds the trays says; dates are written by hand."""
     screws = sum(group.count for tray in sheet.trays for group in tray.screws)
-    trays = len(sheet.trays)
-    told = f"{trays} tray{'' if trays == 1 else 's'}, {screws} screw{'' if screws == 1 else 's'}"
-    return "Bag", [told, f"record {sheet.digest[:12]}", "opened ____________", "closed ____________"]
+    say = spoken.say
+    told = f"{say('bag-trays', count=len(sheet.trays))}, {say('bag-screws', count=screws)}"
+    record = say("running-record", digest=sheet.digest[:12])
+    dates = [f"{say(key)} ____________" for key in ("bag-opened", "bag-closed")]
+    return say("bag"), [told, record, *dates]
 
 
-def tray_texts(tray: Tray) -> tuple[str, list[str]]:
+def tray_texts(tray: Tray, spoken: Language) -> tuple[str, list[str]]:
     """What the label of a tray says: every screw, and as many names of parts as find room."""
-    screws = [screw_line(group) for group in tray.screws]
+    screws = [screw_line(group, spoken) for group in tray.screws]
     if len(screws) > LABEL_LINES - 1:
         more = sum(group.count for group in tray.screws[LABEL_LINES - 2 :])
-        screws = [*screws[: LABEL_LINES - 2], f"and {more} screws more: see the list"]
+        screws = [*screws[: LABEL_LINES - 2], spoken.say("tray-more-screws", count=more)]
     room = LABEL_LINES - len(screws)
     shown = [line for name in tray.names for line in wrap(name, LABEL_SIGNS)]
     if len(shown) > room:
         shown = list(tray.names)
     if len(shown) > room:
         more = len(shown) - (room - 1)
-        shown = [*shown[: room - 1], f"and {more} parts more" if room > 1 else f"{more} parts"]
-    return f"Tray {tray.number}", [*shown, *screws]
+        shown = [*shown[: room - 1], spoken.say("tray-more-parts" if room > 1 else "tray-parts", count=more)]
+    return spoken.say("tray", number=tray.number), [*shown, *screws]
 
 
-def screw_line(group: Group) -> str:
+def screw_line(group: Group, spoken: Language) -> str:
     """The screws of one joint on a label: count, letter, thread and length, head.
 
     >>> from midframe.screws import Kind
-    >>> screw_line(Group("a", "plate", "A", Kind("", "M1.4", "pan", 3.0), 2, True, (), None))
+    >>> screw_line(Group("a", "plate", "A", Kind("", "M1.4", "pan", 3.0), 2, True, (), None), language())
     '2 × A  M1.4×3 pan'
     """
-    return f"{group.count} × {group.letter}  {str(group.kind).partition(',')[0]}"
+    return f"{group.count} × {group.letter}  {body_words(group.kind, spoken)}"
+
+
+def kind_words(kind: Kind, spoken: Language) -> str:
+    """A kind of screw as a shop writes it.
+
+    >>> kind_words(Kind("hexalobular 4", "M1.4", "pan", 2.5), language("de"))
+    'M1.4×2,5 Linsenkopf, Innensechsrund 4'
+    """
+    drive = spoken.term(kind.drive) or kind.drive or spoken.say("screw-drive-unknown")
+    return f"{body_words(kind, spoken)}, {drive}"
+
+
+def body_words(kind: Kind, spoken: Language) -> str:
+    """Thread, length and head of a kind of screw."""
+    length = spoken.say("screw-length-unknown") if kind.length_mm is None else spoken.figure(kind.length_mm)
+    thread = kind.thread or spoken.say("screw-thread-unknown")
+    return f"{thread}×{length} {spoken.term(kind.head) or kind.head}".rstrip()

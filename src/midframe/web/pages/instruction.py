@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
-from midframe.publish.language import language, languages
+from midframe.publish.language import language_names, languages
 from midframe.record.draft import slug
 from midframe.web.choices import one_of
 from midframe.web.context import store_of
@@ -29,7 +29,7 @@ def instruction(request: Request) -> Response:
     """The document, or how far it is."""
     kept = store_of(request).get(request.path_params["id"])
     part, query = part_of(kept, request.path_params["part"]), request.query_params
-    spoken = {code: language(code).say("language-name") for code in languages()}
+    spoken = language_names()
     choices = {"language": one_of(query, "language", spoken), "paper": one_of(query, "paper", PAPERS)}
     answer = asked(request, "instruction", kept.record, {**way_options(request, part), **choices})
     if answer.status == "done":

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import Response
 from starlette.routing import Route
 
+from midframe.publish.language import language_names
 from midframe.publish.plan import plan_drawing
 from midframe.publish.screw_files import SheetOptions, html_of, svg_of
 from midframe.publish.screw_sheet import sides
@@ -58,6 +59,7 @@ def screws(request: Request) -> Response:
         lies=LIES.items(),
         all_sides=SIDES.items(),
         labels=LABELS.items(),
+        languages=language_names().items(),
     )
 
 
@@ -113,6 +115,7 @@ def wanted(request: Request, name: str) -> SheetOptions:
         "labels": one_of(query, "labels", LABELS),
         "mirrored": query.get("mirrored") == "yes",
         "link": link,
+        "language": one_of(query, "language", language_names()),
     }
     return msgspec.convert(said, SheetOptions)
 

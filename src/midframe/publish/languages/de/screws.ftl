@@ -35,7 +35,34 @@ screw-other-side =
 screw-code-opens = Der Code öffnet { $link }
 screw-no-code = Kein Code: es wurde keine Adresse der Akte angegeben.
 tray = Schale { $number }
-tray-more = und { $count } weitere Zeilen: siehe Liste
+bag = Beutel
+bag-trays =
+    { $count ->
+        [one] { $count } Schale
+       *[other] { $count } Schalen
+    }
+bag-screws =
+    { $count ->
+        [one] { $count } Schraube
+       *[other] { $count } Schrauben
+    }
+bag-opened = geöffnet
+bag-closed = geschlossen
+tray-more-screws =
+    { $count ->
+        [one] und { $count } Schraube: siehe Liste
+       *[other] und { $count } Schrauben: siehe Liste
+    }
+tray-more-parts =
+    { $count ->
+        [one] und { $count } weiteres Teil
+       *[other] und { $count } weitere Teile
+    }
+tray-parts =
+    { $count ->
+        [one] { $count } Teil
+       *[other] { $count } Teile
+    }
 screw-thread-unknown = Gewinde ?
 screw-length-unknown = Länge ?
 screw-drive-unknown = Antrieb ?

@@ -35,7 +35,34 @@ screw-other-side =
 screw-code-opens = The code opens { $link }
 screw-no-code = No code: no address of the record was given.
 tray = Tray { $number }
-tray-more = and { $count } more lines: see the list
+bag = Bag
+bag-trays =
+    { $count ->
+        [one] { $count } tray
+       *[other] { $count } trays
+    }
+bag-screws =
+    { $count ->
+        [one] { $count } screw
+       *[other] { $count } screws
+    }
+bag-opened = opened
+bag-closed = closed
+tray-more-screws =
+    { $count ->
+        [one] and { $count } screw more: see the list
+       *[other] and { $count } screws more: see the list
+    }
+tray-more-parts =
+    { $count ->
+        [one] and { $count } part more
+       *[other] and { $count } parts more
+    }
+tray-parts =
+    { $count ->
+        [one] { $count } part
+       *[other] { $count } parts
+    }
 screw-thread-unknown = thread ?
 screw-length-unknown = length ?
 screw-drive-unknown = drive ?
