@@ -5,7 +5,7 @@ from __future__ import annotations
 import msgspec
 
 from midframe.faults import RecordFault
-from midframe.record import completeness, plausible, references, seating, shapes
+from midframe.record import completeness, layers, plausible, references, seating, shapes
 from midframe.record.findings import Finding, faults
 from midframe.record.model import Record
 from midframe.record.reader import faults_of
@@ -22,6 +22,7 @@ CHECKS = (
     shapes.joint_faults,
     shapes.move_faults,
     shapes.seal_faults,
+    layers.layer_faults,
     completeness.role_notes,
     completeness.gap_notes,
     plausible.device_notes,
@@ -29,6 +30,7 @@ CHECKS = (
     plausible.battery_notes,
     plausible.joint_notes,
     plausible.place_notes,
+    layers.layer_notes,
 )
 
 
