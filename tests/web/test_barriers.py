@@ -14,7 +14,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.slow]
 SHEETS = (
     *("", "/parts", "/edit/parts/battery", "/photos", "/ways", "/ways/battery", "/screws"),
     *("/checks", "/trials", "/trials?show=difference", "/seal", "/battery"),
-    *("/index", "/upkeep", "/what-if", "/compare", "/history", "/versions"),
+    *("/index", "/upkeep", "/what-if", "/compare", "/publish", "/history", "/versions"),
     *("/layers", "/layers?replace=pad-processor&power=3"),
 )
 

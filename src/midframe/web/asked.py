@@ -208,6 +208,13 @@ def heat_ahead(records: Records, options: Options, _tell: Tell) -> Any:
     return ahead(records, options)
 
 
+def publish(records: Records, options: Options, tell: Tell) -> Any:
+    """A whole device: the folder as one zip file, or the document."""
+    from midframe.web.publish_asked import made
+
+    return made(records[0], options, tell)
+
+
 QUESTIONS: Mapping[str, Question] = MappingProxyType(
     {
         "device": Question(ask=device, words="the index and the ways in to battery and display"),
@@ -219,6 +226,7 @@ QUESTIONS: Mapping[str, Question] = MappingProxyType(
         "upkeep": Question(ask=upkeep, words="the time to repair over the mix of failures"),
         "compare": Question(ask=compare, words="the records side by side", long=True),
         "instruction": Question(ask=instruction, words="the work instruction", whole=True),
+        "publish": Question(ask=publish, words="the whole device", long=True, whole=True),
         "questions": Question(ask=questions, words="how far the assumed conditions matter"),
         "screw-sheet": Question(ask=screw_sheet, words="the screw sheet as PDF"),
         "battery-log": Question(ask=battery_log, words="what the log says of the battery"),
