@@ -11,19 +11,36 @@ from typing import Annotated, Literal, TypeAlias
 import msgspec
 from msgspec import Meta
 
-Id: TypeAlias = Annotated[str, Meta(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$(?!\n)")]
-"""A part's or joint's name in the file: letters, digits, hyphen, dot, underscore."""
+from midframe.record.results import Measurement, Outcome, SealTest, Tried
+from midframe.record.values import (
+    Celsius,
+    Coordinate,
+    Count,
+    Id,
+    NotNegative,
+    Percent,
+    Positive,
+    Share,
+    Spec,
+    Struct,
+    Text,
+    Year,
+)
 
-Text: TypeAlias = Annotated[str, Meta(min_length=1)]
-Positive: TypeAlias = Annotated[float, Meta(gt=0, le=1e9)]
-NotNegative: TypeAlias = Annotated[float, Meta(ge=0, le=1e9)]
-Share: TypeAlias = Annotated[float, Meta(ge=0, le=1)]
-Percent: TypeAlias = Annotated[float, Meta(ge=0, le=100)]
-Coordinate: TypeAlias = Annotated[float, Meta(ge=-10_000, le=10_000)]
-Celsius: TypeAlias = Annotated[float, Meta(ge=-273.15, le=2_000)]
-Count: TypeAlias = Annotated[int, Meta(ge=1, le=1_000_000)]
-Measured: TypeAlias = Annotated[float, Meta(ge=-1e12, le=1e12)]
-Year: TypeAlias = Annotated[int, Meta(ge=1980, le=2200)]
+__all__ = [
+    "Count",
+    "Id",
+    "Measurement",
+    "NotNegative",
+    "Outcome",
+    "Positive",
+    "SealTest",
+    "Spec",
+    "Struct",
+    "Text",
+    "Tried",
+]
+"""What the model gives of its two other files; everything that is defined here is public too."""
 
 Face: TypeAlias = Literal["front", "back", "edge"]
 """The side one works from; absent means any side will do."""
@@ -75,10 +92,6 @@ PRIORITY_ROLES: tuple[Role, ...] = (
     "hinge",
 )
 """Priority parts of the index [lbl-2023-1669, Annex IV point 5]."""
-
-
-class Struct(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True, omit_defaults=True):
-    """Base of every table of a record: frozen, by keyword, unknown keys refused."""
 
 
 class Device(Struct, frozen=True, kw_only=True):
@@ -143,14 +156,6 @@ class Renewal(Struct, frozen=True, kw_only=True):
     amount: Positive | None = None
     unit: str = ""
     price: NotNegative | None = None
-
-
-class Spec(Struct, frozen=True, kw_only=True):
-    """A figure read off a label: what it is called there, value, unit."""
-
-    label: Text
-    value: float | str
-    unit: str = ""
 
 
 class Part(Struct, frozen=True, kw_only=True):
@@ -294,67 +299,6 @@ class Check(Struct, frozen=True, kw_only=True):
     text: Text
     parts: tuple[Id, ...] = ()
     when: Literal["before", "after", "both"] = "both"
-
-
-class Measurement(Struct, frozen=True, kw_only=True):
-    """What a check on the bench found on a part or joint: a figure with its range, and how it was had.
-
-    `at` is ISO 8601; `file` the SHA-256 of a log. `value` is absent where only the range is worth saying.
-    """
-
-    id: Id
-    on: Text
-    what: Text
-    value: Measured | None = None
-    low: Measured | None = None
-    high: Measured | None = None
-    unit: str = ""
-    at: str = ""
-    method: str = ""
-    file: str = ""
-    note: str = ""
-
-
-class Outcome(Struct, frozen=True, kw_only=True):
-    """What a function check came to, a note, and figures read beside it."""
-
-    outcome: Literal["works", "worse", "does not work", "not tried"]
-    note: str = ""
-    figures: tuple[Spec, ...] = ()
-
-
-class Tried(Struct, frozen=True, kw_only=True):
-    """A function check as tried on this device before and after a job.
-
-    `check` is the id of one of `[[checks]]`, or of the list in `midframe.trials`.
-    """
-
-    check: Text
-    before: Outcome | None = None
-    after: Outcome | None = None
-
-
-class SealTest(Struct, frozen=True, kw_only=True):
-    """A pressure or vacuum decay test: readings, absolute pressures, and how sure they are.
-
-    `seconds`, `pressure_pa` and, where it was measured, `celsius` hold one value a reading. `unit` is the
-    unit of the gauge, `gauge` that it told pressures relative to `ambient_pa`; both only for showing.
-    Uncertainties are standard ones.
-    """
-
-    id: Id
-    at: str = ""
-    volume_ml: Positive
-    ambient_pa: Positive = 101_325.0
-    seconds: tuple[NotNegative, ...]
-    pressure_pa: tuple[Positive, ...]
-    celsius: tuple[Celsius, ...] = ()
-    unit: str = "Pa"
-    gauge: bool = False
-    volume_uncertainty_percent: Percent = 5.0
-    pressure_uncertainty_pa: NotNegative = 5.0
-    temperature_uncertainty_k: NotNegative = 0.05
-    note: str = ""
 
 
 class Photo(Struct, frozen=True, kw_only=True):
