@@ -145,3 +145,14 @@ def test_a_simulated_charge_through_a_converter_is_found(scale, supply_v, effici
     assert close.soh_percent.value == pytest.approx(100 * scale, rel=0.01)
     wide = meter_health(meter, rated_mah, nominal_v, given_window(0, 100), Supply())
     assert wide.soh_percent.low < 100 * scale < wide.soh_percent.high
+
+
+def test_the_taper_counts_until_only_standby_is_left():
+    """Own construction: 18 W for an hour, then falling by half every 10 min to a standby of 0.45 W."""
+    seconds = [float(at) for at in range(0, 10_800, 5)]
+    watts = [18.0 if at < 3600 else max(0.45, 18.0 * 0.5 ** ((at - 3600) / 600)) for at in seconds]
+    log = plain_log(seconds, [9.0] * len(seconds), [one / 9 for one in watts])
+    stored = 0.9 * sum(one - 0.45 for one in watts) * 5 / 3600
+    known = supply(efficiency=(0.9, 0.9))
+    found = meter_health(log, 4880, 3.88, given_window(0, 100, 0.2), known, meter_percent=0.1)
+    assert found.capacity_wh.value == pytest.approx(stored, rel=0.002)

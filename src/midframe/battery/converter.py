@@ -100,7 +100,7 @@ def full_wait(log: Log) -> FullWait | None:
     seconds = log.seconds[-1] - log.seconds[first]
     if seconds < LEAST_WAIT_SECONDS:
         return None
-    settled = row_at(log, log.seconds[first] + seconds / 3)  # the taper fades out first
+    settled = row_at(log, log.seconds[first] + seconds / 2)  # the taper fades out first
     mean, spread = steady(log, settled, len(powers) - 1)
     return FullWait(start_s=log.seconds[first], seconds=seconds, mean_w=mean, spread_w=spread)
 
@@ -223,13 +223,16 @@ def check_figures(log: Log, rated_mah: float | None, nominal_v: float | None) ->
 
 
 def charging_run(log: Log, wait: FullWait | None) -> Run:
-    """All that flowed into the phone, up to the wait at full charge."""
+    """All that flowed into the phone, its taper too, up to where only the standby load is left."""
     all_runs = [run for run in runs(log) if run.charging]
     if not all_runs:
         raise BadSetting("current: found none into the phone; right: the sign or the columns of the mapping")
     first, last = all_runs[0].first, all_runs[-1].last
     if wait is not None:
-        last = max(first + 1, row_at(log, wait.start_s) - 1)
+        faded = wait.mean_w + 2 * wait.spread_w
+        rows = range(row_at(log, wait.start_s), len(log.seconds))
+        left = (at for at in rows if abs(log.voltage_v[at] * log.current_a[at]) <= faded)
+        last = max(first + 1, next(left, rows.stop) - 1)
     return msgspec.structs.replace(
         all_runs[0], first=first, last=last, counted=count(log, first, last), end_s=log.seconds[last]
     )

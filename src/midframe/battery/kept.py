@@ -86,10 +86,24 @@ def figures_of(health: Health) -> Iterator[tuple[str, str, int, Estimate]]:
         yield CAPACITY, "mAh", 0, health.capacity_mah
     if health.capacity_wh is not None:
         yield ENERGY, "Wh", 2, health.capacity_wh
-    alike = steps_alike(health)
-    if alike:
-        ohms = [1000 * one.resistance_ohm for one in alike]
-        yield RESISTANCE, "mΩ", 1, Estimate(value=statistics.median(ohms), low=min(ohms), high=max(ohms))
+    resistance = resistance_of(health)
+    if resistance is not None:
+        yield RESISTANCE, "mΩ", 1, resistance
+
+
+def resistance_of(health: Health) -> Estimate | None:
+    """Resistance in mΩ from the steps seen after about the same time: the median, the least and the most.
+
+    >>> from midframe.battery.health import cell_health
+    >>> from midframe.battery.log_series import plain_log
+    >>> resistance_of(cell_health(plain_log([0, 1, 2], [3.9, 3.8, 3.8], [0, -2, -2]), None))
+    Estimate(value=50.0, low=50.0, high=50.0)
+    """
+    ohms = [1000 * one.resistance_ohm for one in steps_alike(health)]
+    if not ohms:
+        return None
+    middle, low, high = (round(one, 6) for one in (statistics.median(ohms), min(ohms), max(ohms)))
+    return Estimate(value=middle, low=low, high=high)
 
 
 def steps_alike(health: Health) -> list[StepResistance]:

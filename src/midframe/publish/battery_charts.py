@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import msgspec
 
@@ -16,6 +16,9 @@ LEFT, RIGHT, TOP, BOTTOM = 46.0, 14.0, 22.0, 34.0
 SCALE_HEIGHT = 74.0
 COLUMNS = 250
 """Points that a curve is thinned to keep the least and most of each: house choice, for size."""
+
+LEAST_SPAN: Mapping[str, float] = {"voltage": 0.5, "current": 0.05}
+"""The axes span at least so many V and A: house choice."""
 
 STEPS = (1.0, 2.0, 5.0)
 HOURS = 7200.0
@@ -70,10 +73,11 @@ def panel(name: str, unit: str, values: Sequence[float], end: float, top: float)
     low, high = min(values), max(values)
     if name == "current":
         low, high = min(low, 0.0), max(high, 0.0)
-    step = round_step(max(high - low, 0.02))
+    least = LEAST_SPAN[name]
+    if high - low < least:  # a steady voltage stays a line in the middle, and its noise stays small
+        low, high = low - (least - high + low) / 2, high + (least - high + low) / 2
+    step = round_step(high - low)
     low, high = step * math.floor(low / step + 1e-9), step * math.ceil(high / step - 1e-9)
-    if high <= low:
-        high = low + step
     return Panel(name=name, unit=unit, values=values, low=low, high=high, end_s=end, top=top)
 
 

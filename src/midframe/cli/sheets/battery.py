@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from midframe.battery import BatteryComparison, Columns, Estimate, Handling, Health, LabelReport, LogMapping
+from midframe.battery.kept import resistance_of, step_note
 from midframe.cli.sheets.figures import count, duration
 from midframe.cli.sheets.table import Column, pairs, paragraph, sheet_width, table
 from midframe.cli.sheets.ways import title_of
@@ -86,6 +87,9 @@ def result_rows(found: Health) -> list[tuple[str, str]]:
         rows.append(("capacity", estimate(found.capacity_mah, "mAh", 0)))
     if found.capacity_wh is not None:
         rows.append(("usable energy", estimate(found.capacity_wh, "Wh", 2)))
+    resistance = resistance_of(found)
+    if resistance is not None:
+        rows.append(("resistance", f"{estimate(resistance, 'mΩ', 1)}, {step_note(found)}"))
     if found.outcome == "range":
         rows.append(("range only", found.reason))
     rows.append(("counted", counted))

@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.battery import label_of, mapping_text, measurements_of, rated_figures, with_kept
+from midframe.battery.kept import resistance_of, step_note
 from midframe.battery.mapping_file import unit_faults
 from midframe.faults import BadSetting, Fault, LogFault
 from midframe.publish.battery_log import LogAnswer
@@ -113,6 +114,8 @@ def told(request: Request, kept: Kept, fields: dict[str, str], answer: Answer, *
         "look": request.query_params.get("look") == "columns",
         "rows": () if found is None else column_rows(found.columns),
         "signs": SIGNS,
+        "resistance": None if health is None else resistance_of(health),
+        "steps_words": step_note(health) if health is not None and health.resistances else "",
         "sources": cited(health.sources) if health is not None else (),
         "already": any(one.file == request.path_params["log"] for one in kept.record.measurements),
         "fault": "",
