@@ -9,7 +9,8 @@ import pytest
 
 from midframe import demo
 from midframe.heat import PlanSettings, cooling, goal_of, heat_model, make_plan
-from midframe.publish.heat_charts import chart_of, section_of, shade
+from midframe.publish.heat_charts import chart_of
+from midframe.publish.heat_section import section_of, shade
 from midframe.publish.svg import standalone
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -167,7 +167,8 @@ def kept_text(found: dict[str, Any]) -> str:
 
 def drawings(model: Any, plan: Any, found: dict[str, Any], options: dict[str, Any]) -> list[tuple[str, str]]:
     """The pictures that were asked for."""
-    from midframe.publish.heat_charts import chart_of, section_of
+    from midframe.publish.heat_charts import chart_of
+    from midframe.publish.heat_section import section_of
     from midframe.publish.svg import standalone
 
     if plan.refused:

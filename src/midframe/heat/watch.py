@@ -134,8 +134,10 @@ def told(tried: Attempt, seconds: float, off_k: float | None, fitted: Calibratio
         )
     elif window.hot_seconds is not None and seconds >= window.hot_seconds:
         step, say = "stop", f"Source off: {NAMES[window.hot_key]} is at its limit."
+    elif not tried.works and window.soft_seconds is None and window.hot_key:
+        step, say = "stop", f"Source off: {tried.advice}."
     elif not tried.works and window.soft_seconds is None:
-        step, say = ("stop", f"Source off: {tried.advice}.") if tried.advice else ("stop", "Source off.")
+        say = f"As it heats so far it is {tried.advice}. Hold it nearer or hotter."
     elif end is not None and seconds >= end:
         step, say = "work", "Source off and pry: the bond is soft."
     elif window.soft_seconds is not None and seconds >= window.soft_seconds:

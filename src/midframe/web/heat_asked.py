@@ -30,7 +30,9 @@ from midframe.heat import (
     study,
     watch,
 )
-from midframe.publish.heat_charts import chart_of, section_of
+from midframe.heat.limits import face_region
+from midframe.publish.heat_charts import chart_of
+from midframe.publish.heat_section import section_of
 from midframe.record.model import Record
 
 Options: TypeAlias = Mapping[str, Any]
@@ -56,6 +58,7 @@ class Ahead(msgspec.Struct, frozen=True, kw_only=True):
     known: Next
     chart: str
     soft_c: float
+    metal: bool
 
 
 def asked_in(record: Record, options: Options) -> PlanSettings:
@@ -113,7 +116,7 @@ def look(records: Sequence[Record], options: Options) -> Look:
         sure=found.sure,
         after=after and msgspec.structs.replace(after, curves=NO_CURVES),
         chart=chart_of(found.plan, drawn, after),
-        section=section_of(model, found.plan, shown),
+        section=section_of(model, found.plan, shown, names={one.id: one.name for one in records[0].parts}),
     )
 
 
@@ -150,7 +153,11 @@ def ahead(records: Sequence[Record], options: Options) -> Ahead:
     model, asked = bond_model(records, options), asked_in(records[0], options)
     found = study(model, setting_in(options), asked, draws=0)
     goal, readings = goal_of(model, asked), readings_in(options)
-    known = watch(model, found.shown, goal, readings, taped=bool(options.get("taped")))
+    metal, taped = face_region(model.found, hot=True)[1], bool(options.get("taped"))
+    followed = [] if metal and not taped else readings  # the emissivity of bare metal rules its reading
+    known = watch(model, found.shown, goal, followed, taped=taped)
     drawn = chart_of(found.plan, thinned(known.tried), readings=readings)
     tried = msgspec.structs.replace(light(known.tried), reheat=known.tried.reheat or found.shown.reheat)
-    return Ahead(known=msgspec.structs.replace(known, tried=tried), chart=drawn, soft_c=goal.soft_c)
+    return Ahead(
+        known=msgspec.structs.replace(known, tried=tried), chart=drawn, soft_c=goal.soft_c, metal=metal
+    )

@@ -10,6 +10,7 @@ from midframe.publish.cautions import cautions
 from midframe.publish.language import language
 from midframe.sources import Source, cited
 from midframe.ways.wording import in_sentence
+from midframe.web.heat_form import after_words, hot_name
 
 
 def money(amount: float | None, currency: str = "") -> str:
@@ -109,6 +110,8 @@ FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
         "signed_minutes": signed_minutes,
         "caution_title": caution_title,
         "caution_lines": caution_lines,
+        "hot_name": hot_name,
+        "after_words": after_words,
         "in_sentence": in_sentence,
         "listed": language().listed,
         "plain_figure": language().figure,

@@ -1,0 +1,209 @@
+"""A heating at the bench out of its notes: what was begun, what was read, when the source was on and off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING, Any
+
+import msgspec
+
+from midframe.faults import BadSetting
+from midframe.web.heat_form import hot_name
+from midframe.web.words import duration
+
+if TYPE_CHECKING:
+    from midframe.heat import Next, Reheat
+    from midframe.store import BenchNote, Store
+
+MOST_FITTED = 10
+"""Readings that a fit takes: as many as `midframe.heat.calibrate` does."""
+
+
+class Begun(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What a heating was begun with: options of the plan, the setting that is followed."""
+
+    joint: str
+    setting: dict[str, Any]
+    cell: str = "not said"
+    soft_c: float | None = None
+    limits_c: dict[str, float] = {}
+    taped: bool = False
+
+
+class Typed(msgspec.Struct, frozen=True, kw_only=True):
+    """One reading: its number, seconds since the source first went on, °C shown, who typed it."""
+
+    id: int
+    seconds: float
+    shown_c: float
+    author: str = ""
+
+
+class Phase(msgspec.Struct, frozen=True):
+    """A time in which the source is on; `off_at` is absent while it is."""
+
+    on_at: str
+    off_at: str | None = None
+
+
+class Watched(msgspec.Struct, frozen=True, kw_only=True):
+    """A heating as its notes tell it."""
+
+    begun: Begun
+    phases: tuple[Phase, ...]
+    readings: tuple[Typed, ...]
+    ended: bool = False
+    author: str = ""
+
+    @property
+    def on(self) -> bool:
+        """Whether the source is on."""
+        return not self.ended and self.phases[-1].off_at is None
+
+    @property
+    def first(self) -> bool:
+        """Whether it is the first heat, which readings follow."""
+        return len(self.phases) == 1
+
+    def seconds(self, now: str) -> float:
+        """Seconds since the source last went on or off, to this moment."""
+        last = self.phases[-1]
+        return max(0.0, between(last.off_at or last.on_at, now))
+
+    def heated(self, now: str) -> float:
+        """Seconds of the first heat, to its end or to this moment."""
+        first = self.phases[0]
+        return max(0.0, between(first.on_at, first.off_at or now))
+
+
+class Now(msgspec.Struct, frozen=True, kw_only=True):
+    """What the screen shows at a moment: step, words, seconds that run, when the next reading is due."""
+
+    step: str
+    say: str
+    seconds: float
+    running: bool
+    due: float | None = None
+
+
+def between(earlier: str, later: str) -> float:
+    """Seconds between two moments.
+
+    >>> between("2026-11-25T08:00:00+00:00", "2026-11-25T08:01:30+00:00")
+    90.0
+    """
+    return (datetime.fromisoformat(later) - datetime.fromisoformat(earlier)).total_seconds()
+
+
+def thread_of(record_id: str, joint: str) -> str:
+    """The thread of the heatings of a bond."""
+    return f"heat-watch/{record_id}/{joint}"
+
+
+def watched(store: Store, record_id: str, joint: str) -> Watched | None:
+    """The newest heating of a bond; None where there was none."""
+    return folded(store.notes(thread_of(record_id, joint)))
+
+
+def folded(notes: Sequence[BenchNote]) -> Watched | None:
+    """What some notes come to: the newest heating, with everything that followed."""
+    found: Watched | None = None
+    for note in notes:
+        if note.kind == "begun":
+            begun = msgspec.json.decode(note.content, type=Begun)
+            found = Watched(begun=begun, phases=(Phase(note.at),), readings=(), author=note.author)
+        elif found is not None:
+            found = followed(found, note)
+    return found
+
+
+def followed(found: Watched, note: BenchNote) -> Watched:
+    """A heating after one more note; a note that does not fit its state changes nothing."""
+    last = found.phases[-1]
+    if note.kind == "reading":
+        seconds, shown_c = msgspec.json.decode(note.content, type=tuple[float, float])
+        more = Typed(id=note.id, seconds=seconds, shown_c=shown_c, author=note.author)
+        return msgspec.structs.replace(found, readings=(*found.readings, more))
+    if note.kind == "taken back":
+        of = msgspec.json.decode(note.content, type=int)
+        kept = tuple(one for one in found.readings if one.id != of)
+        return msgspec.structs.replace(found, readings=kept)
+    if note.kind == "off" and last.off_at is None:
+        return msgspec.structs.replace(found, phases=(*found.phases[:-1], Phase(last.on_at, note.at)))
+    if note.kind == "on" and last.off_at is not None and not found.ended:
+        return msgspec.structs.replace(found, phases=(*found.phases, Phase(note.at)))
+    if note.kind == "ended":
+        closed = Phase(last.on_at, last.off_at or note.at)
+        return msgspec.structs.replace(found, phases=(*found.phases[:-1], closed), ended=True)
+    return found
+
+
+def begun_in(content: str, joint: str, *, taped: bool) -> Begun:
+    """What a form says to begin with; raises `BadSetting` where it is none of a plan of this bond."""
+    try:
+        found = msgspec.json.decode(content, type=Begun)
+    except msgspec.MsgspecError:
+        raise BadSetting("timer: found no setting; right: start it from the plan of the bond") from None
+    if found.joint != joint:
+        raise BadSetting(
+            f"timer: found the bond '{found.joint[:40]}'; right: start it from the plan of {joint}"
+        )
+    return msgspec.structs.replace(found, taped=taped)
+
+
+def ahead_options(found: Watched) -> dict[str, Any]:
+    """The options of the question what comes next; of many readings the first and the newest are fitted."""
+    readings = sorted((one.seconds, one.shown_c) for one in found.readings)
+    if len(readings) > MOST_FITTED:
+        readings = [readings[0], *readings[1 - MOST_FITTED :]]
+    begun: dict[str, Any] = msgspec.to_builtins(found.begun)
+    return {**begun, "readings": [list(one) for one in readings]}
+
+
+def check_reading(found: Watched, seconds: float, shown_c: float) -> None:
+    """Raises `BadSetting` where a reading cannot be kept."""
+    if not (0.0 < seconds <= 7200.0 and -20.0 <= shown_c <= 400.0):
+        told = f"found {shown_c:g} °C after {seconds:.0f} s"
+        raise BadSetting(f"reading: {told}; right: −20 to 400 °C after 0 to 7200 s")
+    if any(abs(one.seconds - seconds) < 0.5 for one in found.readings):
+        raise BadSetting(f"reading: found another one after {seconds:.0f} s; right: each at its own time")
+
+
+def moment(found: Watched, known: Next, now: str) -> Now:
+    """What the screen shows now."""
+    seconds, reheat = found.seconds(now), known.tried.reheat
+    if found.ended:
+        return Now(step="ended", say="This heating is ended.", seconds=found.heated(now), running=False)
+    if not found.on:
+        return Now(step="pry", say=prying(seconds, reheat), seconds=seconds, running=True)
+    if not found.first:
+        return Now(step="heat", say=again(seconds, reheat), seconds=seconds, running=True)
+    from midframe.heat import later
+
+    step = later(known, seconds)
+    return Now(step=step.step, say=step.say, seconds=seconds, running=True, due=step.reading_due_seconds)
+
+
+def prying(seconds: float, reheat: Reheat | None) -> str:
+    """What to do while the source is off."""
+    if reheat is None:
+        return "The source is off. Pry only where the bond gives way."
+    if seconds < reheat.stays_soft_seconds:
+        left = reheat.stays_soft_seconds - seconds
+        return f"Pry now: the bond stays soft for about {duration(left)} more."
+    if reheat.too_hot:
+        return f"The bond cools. Do not heat again yet: {hot_name(reheat.too_hot)} would pass its limit."
+    if reheat.again_seconds is None:
+        return "The bond cools. Heat would not bring it back: let it cool, then begin anew."
+    return f"The bond cools: where the pick drags, heat again for {duration(reheat.again_seconds)}."
+
+
+def again(seconds: float, reheat: Reheat | None) -> str:
+    """What to do while heating again."""
+    most = None if reheat is None else reheat.again_seconds
+    if most is None or (reheat is not None and reheat.too_hot):
+        return "Source off: for heating again there is no safe time."
+    if seconds >= most:
+        return "Source off and pry: the bond is soft again."
+    return f"Heat again, {duration(most - seconds)} more."
