@@ -12,6 +12,7 @@ from markupsafe import Markup
 from midframe.publish.blocks import plain
 from midframe.publish.cautions import CAUTIONS, cautions
 from midframe.publish.language import FIRST, language
+from midframe.publish.paper import qr_path
 from midframe.publish.pause import Pause
 from midframe.publish.progress import Progress, key_of
 from midframe.publish.refit import Refit, RefitLine
@@ -66,10 +67,17 @@ def hole_row(line: RefitLine, held: Mapping[int, str]) -> list[tuple[int, str]]:
 
 
 def pause_html(
-    record: Record, sheet: Pause, *, put_away: str = "", paper: str = "A4", code: str = FIRST
+    record: Record,
+    sheet: Pause,
+    *,
+    put_away: str = "",
+    link: str = "",
+    paper: str = "A4",
+    code: str = FIRST,
 ) -> str:
-    """The pause sheet as one HTML page; `put_away` says when and by whom, as it is printed.
+    """The pause sheet as one HTML page, with labels of the trays to cut.
 
+    `put_away` says when and by whom, as it is printed; `link` is on the labels as a QR code.
     `paper` is "A4" or "letter", `code` one of the languages; anything else raises `BadSetting`.
     """
     return filled(
@@ -78,9 +86,18 @@ def pause_html(
         paper,
         code,
         put_away=put_away,
+        code_of_link=coded(link),
         invented=record.device.invented,
         **lists(record, sheet),
     )
+
+
+def coded(link: str) -> Markup:
+    """A link as a QR code; nothing without one."""
+    if not link:
+        return Markup("")
+    drawn = f'<svg viewBox="0 0 20 20" role="img" aria-label="QR">{qr_path(link, 0.5, 0.5, 19.0)}</svg>'
+    return Markup(drawn)  # noqa: S704 - modules of the code alone, no text
 
 
 def lists(record: Record, sheet: Pause) -> dict[str, Any]:

@@ -98,6 +98,8 @@ def pause(  # noqa: PLR0913 - all but two are keyword-only
         Where things lie, by `tray_key`, and `DEVICE` for the device itself.
     driven
         Screws that are in their holes again, by joint: they lie in no tray.
+    last
+        What was done last, where that is no move of `moves` (a refit); else the last of them.
     code
         The language of its sentences.
 

@@ -184,7 +184,8 @@ def pause_sheet(request: Request) -> Response:
     put_away = ""
     if job.away is not None:
         put_away = f"{day(job.away.at)} UTC" + (f", {job.away.author}" if job.away.author else "")
-    html = pause_html(kept.record, sheet, put_away=put_away, **printed(request))
+    link = f"{request.url.scheme}://{request.url.netloc}/r/{kept.id}/pause"
+    html = pause_html(kept.record, sheet, put_away=put_away, link=link, **printed(request))
     return document(request, html, file_name=file_name(request, f"{kept.name} pause"))
 
 

@@ -39,3 +39,4 @@ bench-notes = Notizen
 bench-before-you-go = Vor dem Weggehen
 bench-on-return = Bei der Rückkehr
 bench-practice = Die Listen sind übliche Praxis, ohne Quelle. Örtliche Vorschriften und die Regeln der zugelassenen Fachbetriebe gehen vor, vor allem bei Lithiumzellen.
+bench-labels = Etiketten der Schalen, zum Ausschneiden

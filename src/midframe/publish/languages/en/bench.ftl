@@ -39,3 +39,4 @@ bench-notes = Notes
 bench-before-you-go = Before you go
 bench-on-return = On return
 bench-practice = The lists are common practice, no source. Local codes and the practice of licensed trades go first, above all for lithium cells.
+bench-labels = Labels of the trays, to cut
