@@ -1,12 +1,13 @@
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from midframe import demo
 from midframe.faults import BadSetting
 from midframe.record import check, read, write
 from midframe.record.model import Renewal
-from midframe.thermal import Pad, thermal_stack, with_pad
+from midframe.thermal import Pad, conductivity, thermal_stack, with_pad, with_tested
 
 TERN = demo.load("tern-3")
 
@@ -53,3 +54,24 @@ def test_nothing_else_changes_and_the_record_stays_sound():
 def test_what_cannot_be_is_refused(name, thickness, words):
     with pytest.raises(BadSetting, match=words):
         with_pad(TERN, name, pad(thickness))
+
+
+SAMPLES = ([0.5, 1.0, 2.0], (2.1e-4, 3.7e-4, 7.1e-4))
+
+
+def test_a_tested_conductivity_keeps_the_note_that_was_there():
+    record = msgspec.structs.replace(
+        TERN, layers=(msgspec.structs.replace(TERN.layers[2], note="From the shop."),)
+    )
+    (made,) = with_tested(record, "pad-radio", conductivity(*SAMPLES)).layers
+    assert made.note == "From the shop. Bar test of 3 samples: 2.99 W/(m·K), 2.52 to 3.68 (95 %)."
+
+
+def test_two_samples_are_noted_without_an_interval():
+    made = layer(with_tested(TERN, "pad-radio", conductivity([0.5, 1.0], (2.1e-4, 3.8e-4))), "pad-radio")
+    assert made.note == "Bar test of 2 samples: 2.94 W/(m·K)."
+
+
+def test_a_film_is_not_told_by_a_bar_test():
+    with pytest.raises(BadSetting, match="found graphite; right: a pad, putty or paste"):
+        with_tested(TERN, "graphite-plate", conductivity(*SAMPLES))

@@ -3,6 +3,7 @@ from __future__ import annotations
 import re
 from urllib.parse import urlencode
 
+import msgspec
 import pytest
 
 from midframe import demo
@@ -109,6 +110,21 @@ def test_a_pad_is_put_into_the_record_once_and_can_be_taken_back(client, store, 
     assert store.get(tern).record == demo.load("tern-3")
 
 
+def test_a_tested_conductivity_is_put_into_the_record_with_a_note(client, store, tern):
+    samples = "thickness_mm,impedance_cm2k_w\n0.5,2.1\n1,3.7\n2,7.1"
+    page = shown(client, tern, tested=samples)
+    assert f'action="/r/{tern}/layers/tested' in page
+    sent = {"base": "1", "key": "t-1", "layer": "pad-radio", "tested": samples}
+    assert client.post(f"/r/{tern}/layers/tested", data=sent).status_code == 303
+    layer = store.get(tern).record.layers[2]
+    assert layer.conductivity_w_mk == 2.99
+    assert layer.note.endswith("Bar test of 3 samples: 2.99 W/(m·K), 2.52 to 3.68 (95 %).")
+    for wrong in ({"layer": "graphite-plate"}, {"layer": "nothing"}, {"tested": ""}, {"tested": "a,b"}):
+        refused = client.post(f"/r/{tern}/layers/tested", data={**sent, "key": "t-2", **wrong})
+        assert refused.status_code == 422
+    assert store.get(tern).revision == 2
+
+
 def test_a_pad_that_cannot_be_is_not_put_in(client, store, tern):
     address, fields = fit_form(client, tern)
     answer = client.post(address, data={**fields, "thickness": "500"}, headers={"Origin": ORIGIN})
@@ -117,13 +133,24 @@ def test_a_pad_that_cannot_be_is_not_put_in(client, store, tern):
 
 
 def test_a_record_without_layers_says_where_to_enter_them(client, store):
-    import msgspec
 
     bare = msgspec.structs.replace(demo.load("tern-2"), layers=())
     name = store.new(bare, at=AT).id
     page = shown(client, name)
     assert "No thermal layer is in the record yet." in page
     assert f"/r/{name}/edit/layers/new" in page
+
+
+def test_a_layer_that_cannot_be_is_told_with_the_way_to_its_form_and_the_others_stand(client, store):
+
+    record = demo.load("tern-2")
+    thick = msgspec.structs.replace(record.layers[0], thickness_mm=800.0)
+    name = store.new(msgspec.structs.replace(record, layers=(thick, *record.layers[1:])), at=AT).id
+    page = shown(client, name)
+    assert "layer pad-processor: thickness: found 800 mm" in page
+    assert f"/r/{name}/edit/layers/pad-processor" in page
+    assert "graphite-shield" in page
+    assert client.get(f"/r/{name}/checks").status_code == 200
 
 
 def test_the_hub_says_how_many_layers_there_are(client, tern):

@@ -3,7 +3,7 @@
 from midframe.thermal.compare import LayerRow, ThermalComparison, compare_layers
 from midframe.thermal.d5470 import MeterBars, PadFit, conductivity, impedance, samples_from_csv
 from midframe.thermal.figures import Span
-from midframe.thermal.fitted import with_pad
+from midframe.thermal.fitted import with_pad, with_tested
 from midframe.thermal.fitting import Seat, seated
 from midframe.thermal.layers import LayerResult, layer_result
 from midframe.thermal.pads import Pad, common_pads, pads_from
@@ -49,4 +49,5 @@ __all__ = [
     "thermal_stack",
     "unit_resistance",
     "with_pad",
+    "with_tested",
 ]

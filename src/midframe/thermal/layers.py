@@ -95,11 +95,7 @@ def layer_result(layer: Layer, power_w: float) -> LayerResult:
 
 def unit_span(thickness_mm: float, conductivity: Span, contact: Span, *, in_gap: bool = False) -> Span:
     """R'' of a layer from low to high, m²·K/W."""
-    low = unit_resistance(thickness_mm, conductivity.high, contact.low)
-    if in_gap:
-        low = 1 / (1 / low + GAP_RADIATION_W_M2K)
-    return Span(
-        low,
-        unit_resistance(thickness_mm, conductivity.usual, contact.usual),
-        unit_resistance(thickness_mm, conductivity.low, contact.high),
-    )
+    usual = unit_resistance(thickness_mm, conductivity.usual, contact.usual)
+    low = thickness_mm / 1000 / conductivity.high + contact.low
+    high = thickness_mm / 1000 / conductivity.low + contact.high
+    return Span(1 / (1 / low + GAP_RADIATION_W_M2K) if in_gap else low, usual, high)

@@ -7,6 +7,7 @@ from types import MappingProxyType
 from typing import TypeVar
 from urllib.parse import urlencode
 
+from msgspec.structs import replace
 from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import Response
@@ -25,11 +26,13 @@ from midframe.thermal import (
     compare_layers,
     conductivity,
     heat_paths,
+    layer_result,
     pads_from,
     samples_from_csv,
     substitutes,
     thermal_stack,
     with_pad,
+    with_tested,
 )
 from midframe.thermal.substitutes import MEASURE, REPLACED
 from midframe.thermal.units import number_of
@@ -61,7 +64,7 @@ def layers(request: Request) -> Response:
     kept = store_of(request).get(request.path_params["id"])
     typed = {name: request.query_params.get(name, "").strip()[:most] for name, most in FIELDS.items()}
     faults = dict.fromkeys(("power", "from", "replace", "tested"), "")
-    record = kept.record
+    record, broken = sound_layers(kept.record)
     stack = tried(faults, "power", lambda: thermal_stack(record, number(typed, "power"))) or thermal_stack(
         record
     )
@@ -72,7 +75,7 @@ def layers(request: Request) -> Response:
     fit = tried(faults, "tested", lambda: tested(typed))
     names = {part.id: part.name for part in record.parts}
     others, other = before_of(request, kept)
-    beside = None if other is None else compare_layers(record, other.record, stack.power_w)
+    beside = None if other is None else compare_layers(record, sound_layers(other.record)[0], stack.power_w)
     return page(
         request,
         "layers.html",
@@ -82,6 +85,7 @@ def layers(request: Request) -> Response:
         sheet_title="Thermal layers",
         typed=typed,
         faults=faults,
+        broken=broken,
         names=names,
         stack=stack,
         paths=paths,
@@ -91,6 +95,7 @@ def layers(request: Request) -> Response:
             ("", "choose a layer"),
             *((one.id, one.id) for one in stack.layers if one.kind in REPLACED),
         ],
+        testable=[one.id for one in stack.layers if one.kind in ("pad", "putty", "paste")],
         found=found,
         measure=MEASURE,
         listed=LISTED,
@@ -108,6 +113,18 @@ SHOW: Mapping[str, Callable[..., str]] = MappingProxyType(
     {"figure": figure, "ranged": ranged, "per_area": per_area, "signed": signed}
 )
 """How the page writes figures."""
+
+
+def sound_layers(record: Record) -> tuple[Record, tuple[tuple[str, str], ...]]:
+    """The record with those layers that can be reckoned, and of the others id and what is wrong."""
+    good, broken = [], []
+    for layer in record.layers:
+        try:
+            layer_result(layer, 1.0)
+            good.append(layer)
+        except BadSetting as fault:
+            broken.append((layer.id, str(fault)))
+    return replace(record, layers=tuple(good)), tuple(broken)
 
 
 def tried(faults: dict[str, str], name: str, ask: Callable[[], Made]) -> Made | None:
@@ -172,6 +189,18 @@ def fit_pad(request: Request, form: FormData) -> Response:
     return stored(request, form, kept, record, f"thermal layer {layer}: {pad.words} put in")
 
 
+@posted
+def keep_tested(request: Request, form: FormData) -> Response:
+    """Put the conductivity of a bar test into a layer of the record, as a revision."""
+    kept, layer = opened(request, form), text(form, "layer", 200)
+    fit = tested({"tested": text(form, "tested", FIELDS["tested"])})
+    if fit is None:
+        raise BadSetting("samples: found none; right: thicknesses and impedances as CSV")
+    record = with_tested(kept.record, layer, fit)
+    words = f"thermal layer {layer}: {fit.conductivity_w_mk:.3g} W/(m·K) by a bar test"
+    return stored(request, form, kept, record, words)
+
+
 def layers_stand(record: Record) -> str:
     """How many layers the record has, and how many of them lack thickness or area."""
     bare = sum(one.thickness_mm is None or one.area_mm2 is None for one in record.layers)
@@ -182,4 +211,5 @@ def layers_stand(record: Record) -> str:
 routes = (
     Route("/r/{id}/layers", layers),
     Route("/r/{id}/layers/fit", fit_pad, methods=["POST"]),
+    Route("/r/{id}/layers/tested", keep_tested, methods=["POST"]),
 )
