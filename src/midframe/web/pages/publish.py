@@ -21,7 +21,7 @@ from midframe.web.render import page, see_other
 from midframe.web.waiting import asked, shown
 
 FORMS: Mapping[str, str] = MappingProxyType(
-    {"folder": "a folder of linked pages, as one zip file", "pdf": "one document, PDF"}
+    {"folder": "linked pages, one zip file", "pdf": "one PDF document"}
 )
 """What can be made, in words."""
 
