@@ -48,6 +48,13 @@ NUMBER = click.FloatRange(min=0)
     show_default=True,
     help="Standard, K of its change.",
 )
+@click.option(
+    "--gas",
+    type=click.Choice(["air", "nitrogen", "argon", "helium", "hydrogen"]),
+    default="air",
+    show_default=True,
+    help="What the test is made with; the criteria are told for air.",
+)
 @click.option("--chart", metavar="SVG", help="Write the chart of the decay to this file.")
 @click.option("--force", is_flag=True, help="Write over the file of --chart.")
 @shared.json_option
@@ -77,7 +84,13 @@ def command(readings: str | None, as_json: bool, **options: Any) -> None:
         options["temperature_uncertainty"],
     )
     found = read(readings, options["typed"], units)
-    result = seal_check(found, options["volume_ml"] * 1e-6, ambient_pa=options["ambient_pa"], instrument=tool)
+    result = seal_check(
+        found,
+        options["volume_ml"] * 1e-6,
+        ambient_pa=options["ambient_pa"],
+        instrument=tool,
+        gas=options["gas"],
+    )
     if options["chart"]:
         from midframe.publish.seal_chart import seal_chart
         from midframe.publish.svg import standalone

@@ -11,6 +11,7 @@ from midframe.seal.check import (
     compensated,
     seal_check,
 )
+from midframe.seal.gas import FROM_HELIUM, molecular_factor, scaled_molecular, viscous_factor
 from midframe.seal.kept import Setup, kept_test, readings_kept, result_of
 from midframe.seal.leak import (
     PRESSURE_UNITS,
@@ -34,6 +35,7 @@ from midframe.seal.water import meniscus_pa, water_ml
 
 __all__ = [
     "CRITERIA",
+    "FROM_HELIUM",
     "NO_RATING",
     "PRESSURE_UNITS",
     "RATE_UNITS",
@@ -54,12 +56,15 @@ __all__ = [
     "leak_mol_s",
     "leak_pa_m3_s",
     "meniscus_pa",
+    "molecular_factor",
     "readings_from_csv",
     "readings_kept",
     "readings_of",
     "result_of",
+    "scaled_molecular",
     "scaled_viscous",
     "seal_check",
     "to_pa_m3_s",
+    "viscous_factor",
     "water_ml",
 ]

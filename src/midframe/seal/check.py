@@ -8,6 +8,7 @@ from collections.abc import Sequence
 import msgspec
 
 from midframe.faults import BadSetting
+from midframe.seal.gas import LAMINAR_FROM_PA_M3_S, molecular_factor, viscous_factor
 from midframe.seal.leak import ATMOSPHERE_PA, hole_um, scaled_viscous
 from midframe.seal.water import meniscus_pa, water_ml
 
@@ -87,6 +88,7 @@ class Compared(msgspec.Struct, frozen=True):
 class SealCheck(msgspec.Struct, frozen=True, kw_only=True):
     """What a test says. `rate_pa_m3_s` is positive where the seal leaks, whichever way the pressure goes.
 
+    The rate is that of the gas of the test; hole, water and criteria are told for air.
     `uncertainty_pa_m3_s` is expanded (about 95 %). `apparent_pa_m3_s` is the part of the reading that the
     change of temperature alone made; None where it was not measured, and then the result is in doubt.
     `hole_um` is the one round hole of 1 mm length that would leak so; through it `water_ml` would run in
@@ -112,6 +114,7 @@ def seal_check(
     *,
     ambient_pa: float = ATMOSPHERE_PA,
     instrument: Instrument | None = None,
+    gas: str = "air",
 ) -> SealCheck:
     """The leak rate of a decay test, compensated for temperature, beside the criteria.
 
@@ -124,6 +127,8 @@ def seal_check(
         Free volume that holds the test pressure, cubic metres.
     ambient_pa
         Absolute pressure outside.
+    gas
+        What the test was made with; hole and criteria are told for air, converted for laminar flow.
 
     Raises
     ------
@@ -152,7 +157,8 @@ def seal_check(
     apparent = sign * volume_m3 * (slope(times, plain) - slope(times, level)) if timed else None
     standard = uncertainty(rate, times, plain, volume_m3, tool, first)
     expanded = COVERAGE * standard
-    hole = hole_um(rate, max(ambient_pa, ambient_pa + over), min(ambient_pa, ambient_pa + over))
+    as_air = viscous_factor(gas)
+    hole = hole_um(rate * as_air, max(ambient_pa, ambient_pa + over), min(ambient_pa, ambient_pa + over))
     return SealCheck(
         rate_pa_m3_s=rate,
         uncertainty_pa_m3_s=expanded,
@@ -162,8 +168,8 @@ def seal_check(
         hole_um=hole,
         water_ml=water_ml(hole),
         meniscus_pa=meniscus_pa(hole) if hole else None,
-        compared=tuple(compare(one, rate, expanded, over, ambient_pa) for one in CRITERIA),
-        doubts=tuple(doubts(rate, expanded, timed=timed)),
+        compared=tuple(compare(one, rate * as_air, expanded * as_air, over, ambient_pa) for one in CRITERIA),
+        doubts=tuple(doubts(rate, expanded, timed=timed, gas=gas)),
     )
 
 
@@ -221,7 +227,7 @@ def compare(criterion: Criterion, rate: float, expanded: float, over: float, amb
     return Compared(criterion, told, around, verdict)
 
 
-def doubts(rate: float, expanded: float, *, timed: bool) -> list[str]:
+def doubts(rate: float, expanded: float, *, timed: bool, gas: str) -> list[str]:
     """What is uncertain about a result, in words."""
     told = []
     if not timed:
@@ -230,6 +236,11 @@ def doubts(rate: float, expanded: float, *, timed: bool) -> list[str]:
         )
     if abs(rate) <= expanded:
         told.append("The rate does not differ from nothing within its uncertainty.")
+    if gas != "air":
+        told.append(f"Told for air by the viscosity of {gas}: right only while the flow is laminar.")
+        if 0 < rate < LAMINAR_FROM_PA_M3_S:
+            other = molecular_factor(gas) / viscous_factor(gas)
+            told.append(f"So small a leak may not be laminar; molecular, it would be {other:.2g} times that.")
     if rate < -expanded:
         told.append("Pressure moves away from the ambient one: wait until temperatures are equal, try again.")
     return told

@@ -8,14 +8,16 @@ import msgspec
 
 from midframe.record.model import SealTest
 from midframe.seal.check import Instrument, Reading, SealCheck, seal_check
+from midframe.seal.gas import Gas
 from midframe.seal.leak import ATMOSPHERE_PA
 from midframe.seal.readings import Units
 
 
 class Setup(msgspec.Struct, frozen=True, kw_only=True):
-    """What a test was made with: free volume in mL, ambient pressure in Pa, the gauges, the units."""
+    """What a test was made with: free volume in mL, gas, ambient pressure in Pa, the gauges, the units."""
 
     volume_ml: float
+    gas: Gas = "air"
     ambient_pa: float = ATMOSPHERE_PA
     instrument: Instrument = Instrument()
     units: Units = Units()
@@ -41,6 +43,7 @@ def kept_test(
     return SealTest(
         id=id,
         at=at,
+        gas=setup.gas,
         volume_ml=setup.volume_ml,
         ambient_pa=setup.ambient_pa,
         seconds=tuple(one.seconds for one in readings),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from types import MappingProxyType
+from typing import cast, get_args
 
 import msgspec
 from starlette.datastructures import FormData
@@ -22,6 +23,7 @@ from midframe.seal import (
     readings_from_csv,
     readings_of,
 )
+from midframe.seal.gas import Gas, known
 from midframe.web.forms import files, text
 
 ROWS = 8
@@ -53,6 +55,7 @@ class Typed(msgspec.Struct, frozen=True, kw_only=True):
     volume_percent: str = "5"
     pressure_pa: str = "5"
     kelvin: str = "0.05"
+    gas: str = "air"
     unit: str = "kPa"
     time_unit: str = "s"
     temperature_unit: str = "°C"
@@ -83,7 +86,7 @@ def typed_of(form: FormData) -> Typed:
     rows = tuple((a.strip()[:40], b.strip()[:40], c.strip()[:40]) for a, b, c in zip(*columns, strict=False))
     given = files(form, "file")
     pasted = text(form, "csv", LARGEST_CSV)
-    said = {name: text(form, name, 200) for name in (*FIELDS, "unit", "time_unit", "temperature_unit")}
+    said = {name: text(form, name, 200) for name in (*FIELDS, *CHOICES)}
     return Typed(
         **said,
         gauge=text(form, "gauge") == "yes",
@@ -106,6 +109,7 @@ def typed_like(test: SealTest) -> Typed:
         pressure_pa=f"{test.pressure_uncertainty_pa:.6g}",
         kelvin=f"{test.temperature_uncertainty_k:.6g}",
         unit=test.unit if test.unit in PRESSURE_UNITS else "kPa",
+        gas=test.gas,
         gauge=test.gauge,
     )
 
@@ -137,9 +141,18 @@ def read(typed: Typed) -> Read:
         return Read(None, readings, by_field, by_row, cells)
     tool = Instrument(figures["volume_percent"], figures["pressure_pa"], figures["kelvin"])
     setup = Setup(
-        volume_ml=figures["volume_ml"], ambient_pa=figures["ambient_hpa"], instrument=tool, units=units
+        volume_ml=figures["volume_ml"],
+        gas=gas_of(typed),
+        ambient_pa=figures["ambient_hpa"],
+        instrument=tool,
+        units=units,
     )
     return Read(setup, readings, by_field, by_row, cells)
+
+
+def gas_of(typed: Typed) -> Gas:
+    """The gas that was chosen; raises `BadSetting` for one that is not known."""
+    return cast(Gas, known(typed.gas or "air"))
 
 
 def rows_of(typed: Typed, units: Units) -> tuple[tuple[Reading, ...], tuple[str, ...], frozenset[str]]:
@@ -167,6 +180,7 @@ def number(said: str) -> float | None:
 
 CHOICES: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
+        "gas": get_args(Gas),
         "unit": tuple(PRESSURE_UNITS),
         "time_unit": tuple(TIME_UNITS),
         "temperature_unit": tuple(TEMPERATURE_UNITS),
