@@ -12,12 +12,14 @@ PUBLISHED_MM = {
     6: (1.75, 1.27),
     8: (2.4, 1.75),
     10: (2.8, 2.05),
+    15: (3.35, 2.4),
+    20: (3.95, 2.85),
 }
 GO_GAUGE_A_MM = {3: 1.145, 4: 1.305, 5: 1.430, 6: 1.709}
 
 
 def test_the_sizes_are_those_of_the_standard():
-    assert {size: HEXALOBULAR_MM[size] for size in PUBLISHED_MM} == PUBLISHED_MM
+    assert dict(HEXALOBULAR_MM) == PUBLISHED_MM
 
 
 @pytest.mark.parametrize(("size", "gauge"), GO_GAUGE_A_MM.items())
