@@ -80,6 +80,7 @@ CALLS = {
     ],
     "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
     "seal": [["decay.csv", "--volume-ml", "10"]],
+    "draft": [["talk.txt"]],
     "trials": [["demo:tern-3", "--answers", "answers.toml"]],
     "thermal": [
         ["demo:tern-3", "--replace", "pad-processor", "--with", "demo:tern-2", "--tested", "bars.csv"],
@@ -113,6 +114,7 @@ def files(small, toolbox, tmp_path):
     ).replace('behind = [["lid"], ["display"]]', 'behind = ["display"]')
     ordered = SMALL.replace('{ open = "lid-bond" }, { lift = ["lid"] },', '{ lift = ["lid"] },')
     texts = {
+        "talk.txt": "[0:02] lifted the frame\n[0:05] back cover off\n[0:09] four screws. Tea.\nno time\n",
         "spoilt.toml": SMALL.replace("count = 4", "count = 0"),
         "locked.toml": locked,
         "gap.toml": demo.text("tern-2").replace('repair_information = "free_professional"\n', ""),

@@ -21,6 +21,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
         "demo": ("midframe.cli.demo", "Work through an invented device: ways in, index, work instruction."),
         "new": ("midframe.cli.new", "Begin a record by a short interview."),
+        "draft": ("midframe.cli.draft", "Draft a record from spoken notes, given as timed captions."),
         "check": ("midframe.cli.check", "Report every fault and note of a record at once."),
         "ways": (
             "midframe.cli.ways",
@@ -50,7 +51,7 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
         "refit": ("midframe.cli.refit", "Tell the way back: plugs, bonds, torque, trial, waits, checks."),
         "trials": (
             "midframe.cli.trials",
-            "List the function checks that apply, and what is worse than before the job.",
+            "List the function checks that apply, and what is worse than before.",
         ),
         "seal": ("midframe.cli.seal", "Tell the leak rate of a decay test, beside published criteria."),
         "heat": (

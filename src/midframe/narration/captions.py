@@ -185,6 +185,9 @@ def plain(text: str, file: str) -> Captions:
             damaged.append(
                 Finding("fault", file, f"line {number}", "", f"no time: {line.strip()[:60]}", RIGHT_PLAIN)
             )
+    if not begun and damaged:
+        found = f"no time in front of any of {len(damaged)} lines"
+        damaged = [Finding("fault", file, damaged[0].path, "", found, f"WebVTT, SRT, or {RIGHT_PLAIN}")]
     begun = [one for one in begun if one[1]]
     following = [after[0] for _, after in pairwise([*begun, (float("inf"), "")])]
     cues = tuple(

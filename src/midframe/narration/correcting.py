@@ -14,6 +14,7 @@ SLOTS: Mapping[str, str] = {
     "celsius": "celsius",
     "figure": "value",
 }
+NAMES: Mapping[str, str] = {"length_mm": "length", "seconds": "time", "celsius": "temperature"}
 COUNTED = ("unscrew", "unclip", "desolder")
 
 
@@ -29,7 +30,11 @@ def corrected(found: list[Found], frame: Frame, names: Names) -> bool:
         mended += parts(last, frame, names)
     if mended:
         last.more(frame.spans)
-        last.notes.append(f"corrected in the words: {', '.join(mended)}")
+        told = ", ".join(filter(None, mended))
+        if told and last.notes:
+            last.notes[-1] += f", {told}"
+        elif told:
+            last.notes.append(f"corrected in the words: {told}")
         frame.used = True
     return bool(mended)
 
@@ -39,8 +44,7 @@ def figures(last: Found, frame: Frame) -> list[str]:
     mended = []
     for fact in ("length_mm", "seconds", "celsius", "thread"):
         if getattr(frame, fact):
-            setattr(last, fact, getattr(frame, fact))
-            mended.append(fact)
+            mended.append(put(last, fact, getattr(frame, fact)))
     for _, value, unit in frame.figures:
         if last.kind == "figure" and last.unit == unit:
             last.value = value
@@ -51,12 +55,22 @@ def figures(last: Found, frame: Frame) -> list[str]:
     return mended
 
 
+def put(last: Found, fact: str, value: float | str) -> str:
+    """Set a fact; its name, empty where it was not known before and so is no correction."""
+    known = getattr(last, fact)
+    setattr(last, fact, value)
+    return NAMES.get(fact, fact) if known and known != value else ""
+
+
 def bare_figure(last: Found, frame: Frame, value: float) -> list[str]:
     """A figure without a unit, which mends what was said last: a length, a time, a size, else a count."""
     slot = next((name for name in reversed(last.order) if name in (*SLOTS, "count", "size")), "")
+    if slot == "mm" and last.count and last.length_mm and off(value, last.count) < off(value, last.length_mm):
+        slot = "count"
+    if slot == "seconds" and last.seconds and last.seconds % 60 == 0 and value < 60:
+        value *= 60
     if slot in SLOTS and not frame.objects and not frame.drive:
-        setattr(last, SLOTS[slot], value)
-        return [SLOTS[slot]]
+        return [put(last, SLOTS[slot], value)]
     if last.verb in COUNTED and value.is_integer() and value >= 1:
         plural = any(
             span.text.endswith("s") and span.kind("number") and span.text.isalpha() for span in frame.spans
@@ -69,6 +83,15 @@ def bare_figure(last: Found, frame: Frame, value: float) -> list[str]:
     return []
 
 
+def off(value: float, known: float) -> float:
+    """How far a figure is from one known, as a ratio above one.
+
+    >>> off(8, 9) < off(8, 3)
+    True
+    """
+    return max(value, known) / max(1e-9, min(value, known))
+
+
 def words(last: Found, frame: Frame) -> list[str]:
     """The words that are put right: drive, size, tools, how a part is held."""
     mended = []
@@ -79,8 +102,8 @@ def words(last: Found, frame: Frame) -> list[str]:
         last.size = frame.size
         mended.append("size")
     if frame.tools:
+        mended.append("tools" if last.tools else "")
         last.tools = list(frame.tools)
-        mended.append("tools")
     if frame.facts and last.kind == "fact":
         last.fact = frame.facts[0]
         mended.append("fact")

@@ -12,12 +12,15 @@ from midframe.narration.vocabulary import TRADE, Vocabulary
 SAME_SOUND_LETTERS = 0.82
 LIKE_LETTERS = 0.88
 LIKE_SOUND = 0.9
-"""Least likeness (Jaro-Winkler, 0 to 1) of letters where the sound is the same, else of letters and of
-sound; house choice, tried on the captions in tests/narration/captions/dev."""
+"""Least likeness (Jaro-Winkler, 0 to 1) of letters where several words sound the same, else of letters
+and of sound; house choice, tried on the captions in tests/narration/captions/dev."""
 
 SHORTEST = 6
 MOST_WORDS = 4
-ENDINGS = ("", "s", "es", "ed", "d", "er", "or", "r", "ing", "ion", "y", "ly")
+LONGER = 3
+"""A misheard word has at most so many letters more or fewer than what was said."""
+
+ENDINGS = ("", "s", "es", "ies", "ed", "d", "er", "or", "r", "ing", "ion", "y", "ly")
 
 
 class Repair(msgspec.Struct, frozen=True):
@@ -106,18 +109,19 @@ def nearest(said: tuple[str, ...], words: Vocabulary) -> tuple[float, tuple[str,
     from jellyfish import jaro_winkler_similarity as likeness
     from jellyfish import metaphone
 
-    whole = "".join(said)
-    if len(whole) < SHORTEST or not any(strange(one, words) for one in rest_of(said, words)):
+    whole, rest = "".join(said), rest_of(said, words)
+    if len(whole) < SHORTEST or not any(strange(one, words) for one in rest):
         return 0.0, ()
+    begun = "".join(said[: len(said) - len(rest)])
     sound = metaphone(whole)
     best: tuple[float, tuple[str, ...]] = (0.0, ())
     for letters, known, phrase in words.sounds.get(sound[:1], ()):
-        if abs(len(letters) - len(whole)) > 3 or (
-            len(said) == 1 and (forms(whole, letters) or phrase[0] == whole)
-        ):
+        alone = len(said) == 1 and phrase[0] == whole
+        form = alone or forms(whole if len(said) == 1 else begun, letters)
+        if form or abs(len(letters) - len(whole)) > LONGER:
             continue
         alike = likeness(whole, letters)
-        near = alike >= (SAME_SOUND_LETTERS if known == sound else LIKE_LETTERS)
+        near = alike >= (SAME_SOUND_LETTERS if known == sound and len(said) > 1 else LIKE_LETTERS)
         if near and (known == sound or likeness(known, sound) >= LIKE_SOUND) and alike > best[0]:
             best = (alike, phrase)
     return best

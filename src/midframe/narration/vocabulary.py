@@ -97,6 +97,7 @@ def vocabulary_with(*more: tuple[str, str]) -> Vocabulary:
         words = split(way)
         if words:
             phrases.setdefault(words, {}).setdefault(kind, value)
+    sounds = sounds_of(phrases)
     for words, tags in tuple(phrases.items()):
         several = (*words[:-1], f"{words[-1]}s")
         if PLURAL & set(tags) and not words[-1].endswith("s") and several not in phrases:
@@ -105,7 +106,7 @@ def vocabulary_with(*more: tuple[str, str]) -> Vocabulary:
     for words in phrases:
         longest[words[0]] = max(longest.get(words[0], 0), len(words))
     begun = frozenset(words[:length] for words in phrases for length in range(1, len(words) + 1))
-    return Vocabulary(phrases, longest, begun, merged, sounds_of(phrases))
+    return Vocabulary(phrases, longest, begun, merged, sounds)
 
 
 def sounds_of(
@@ -157,21 +158,29 @@ def table_of(text: str, name: str) -> Table:
     """A file of words; raises `LogFault` with the table and what would be right."""
     try:
         plain = tomllib.loads(text)
-        table = msgspec.convert(plain, dict[str, dict[str, tuple[str, ...]]])
     except tomllib.TOMLDecodeError as error:
-        raise wrong(name, "", f"no TOML: {error}", "a file of words (docs/draft.md)") from None
-    except msgspec.ValidationError as error:
-        why, _, path = str(error).partition(" - at ")
-        raise wrong(name, path.strip("`$."), why, 'lines such as: "Battery" = ["cell"]') from None
-    found = [*unknown_kinds(table, name), *unknown_meanings(table, name)]
-    if found:
-        raise LogFault(found)
+        found = f"no TOML: {error}"
+        raise LogFault([Finding("fault", name, "", "", found, "a file of words (docs/draft.md)")]) from None
+    misshapen = tuple(out_of_shape(plain, name))
+    if misshapen:
+        raise LogFault(misshapen)
+    table = msgspec.convert(plain, dict[str, dict[str, tuple[str, ...]]])
+    unknown = [*unknown_kinds(table, name), *unknown_meanings(table, name)]
+    if unknown:
+        raise LogFault(unknown)
     return table
 
 
-def wrong(name: str, path: str, found: str, right: str) -> LogFault:
-    """One thing wrong with a file of words."""
-    return LogFault([Finding("fault", name, path, "", found, right)])
+def out_of_shape(plain: Mapping[str, object], name: str) -> Iterator[Finding]:
+    """What in a file of words is no table of lists of words."""
+    right = 'a table with lines such as: "Battery" = ["cell"]'
+    for kind, rows in plain.items():
+        if not isinstance(rows, Mapping):
+            yield Finding("fault", name, kind, "", f"no table but {rows!r}", right)
+            continue
+        for value, said in rows.items():
+            if not isinstance(said, list) or not all(isinstance(one, str) for one in said):
+                yield Finding("fault", name, f"{kind}.{value}", "", f"no list of words but {said!r}", right)
 
 
 def unknown_kinds(table: Table, name: str) -> Iterator[Finding]:
