@@ -12,7 +12,16 @@ from web.conftest import AT, serving
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 SHEETS = (
-    *("", "/parts", "/edit/parts/battery", "/photos", "/ways", "/ways/battery", "/screws"),
+    *(
+        "",
+        "/parts",
+        "/edit/parts/battery",
+        "/photos",
+        "/ways",
+        "/ways/battery",
+        "/instruction/battery?language=de",
+        "/screws",
+    ),
     *("/checks", "/trials", "/trials?show=difference", "/seal", "/battery"),
     *("/index", "/upkeep", "/what-if", "/compare", "/publish", "/history", "/versions"),
     *("/layers", "/layers?replace=pad-processor&power=3"),

@@ -58,7 +58,7 @@ export async function swap(target, address, options = {}) {
     });
     if (answer.redirected && !answer.headers.has("Fragment")) { location.assign(answer.url); return null; }
     const text = await answer.text();
-    if (!answer.headers.has("Fragment")) { whole(text); return null; }
+    if (!answer.headers.has("Fragment")) { whole(text, answer.url); return null; }
     const fresh = put(element, text);
     if (options.push) history.pushState({ swapped: true }, "", options.push);
     return fresh;
@@ -72,10 +72,11 @@ export async function swap(target, address, options = {}) {
   }
 }
 
-function whole(text) {
+function whole(text, address) {
   const page = new DOMParser().parseFromString(text, "text/html");
-  const main = page.querySelector("main");
-  if (main) put(document.querySelector("main"), main.outerHTML);
+  const main = page.querySelector("main#main");
+  if (!main) { location.assign(address); return; } // a document of its own, with its own styles
+  put(document.querySelector("main"), main.outerHTML);
   document.title = page.title || document.title;
 }
 
