@@ -72,8 +72,11 @@ def beside(line: RefitLine, names: dict[str, str]) -> Iterator[str]:
         amount = "" if one.amount is None else f", {one.amount:g} {one.unit}".rstrip()
         yield f"new: {one.item}{amount}"
     for layer in line.layers:
-        if layer.thickness_mm is not None and layer.kind in ("pad", "putty", "paste"):
-            yield f"{layer.kind} {layer.thickness_mm:g} mm thick, no other thickness"
+        if layer.thickness_mm is not None and layer.kind == "pad":
+            gap = f"pad for a gap of {layer.thickness_mm:g} mm"
+            yield f"{gap}: a thinner one does not touch, a much thicker one presses on the board"
+        elif layer.thickness_mm is not None and layer.kind in ("putty", "paste"):
+            yield f"{layer.kind} {layer.thickness_mm:g} mm thick in place"
     yield from bond_lines(line)
     yield from screw_lines(line)
 

@@ -108,8 +108,6 @@ site-tally =
     }
 site-by-kind = Nach Sorte
 site-by-cover = Nach Abdeckung
-site-length-unknown = Länge unbekannt
-site-thread-unknown = Gewinde unbekannt
 site-torque-record = { $torque } (Akte)
 site-torque-series = { $torque } (Reihe { $series } [{ $source }])
 site-wrong-hole = Falsches Loch
@@ -149,9 +147,9 @@ site-new-part = Neues Teil: { $names }.
 site-new-item = Neu: { $item }{ $amount }.
 site-layer =
     { $kind ->
-        [pad] Wärmeleitpad { $thickness } mm dick, keine andere Dicke.
-        [putty] Wärmeleitknete { $thickness } mm dick, keine andere Dicke.
-       *[paste] Wärmeleitpaste { $thickness } mm dick, keine andere Dicke.
+        [pad] Wärmeleitpad für einen Spalt von { $thickness } mm: ein dünneres berührt nicht, ein viel dickeres drückt auf die Leiterplatte.
+        [putty] Wärmeleitknete, an ihrem Platz { $thickness } mm dick.
+       *[paste] Wärmeleitpaste, an ihrem Platz { $thickness } mm dick.
     }
 site-bond = Klebung: { $size }.
 site-bond-length = { $length } mm lang

@@ -108,8 +108,6 @@ site-tally =
     }
 site-by-kind = By kind
 site-by-cover = By cover
-site-length-unknown = length not known
-site-thread-unknown = thread not known
 site-torque-record = { $torque } (record)
 site-torque-series = { $torque } (series { $series } [{ $source }])
 site-wrong-hole = Wrong hole
@@ -149,9 +147,9 @@ site-new-part = New part: { $names }.
 site-new-item = New: { $item }{ $amount }.
 site-layer =
     { $kind ->
-        [pad] Pad { $thickness } mm thick, no other thickness.
-        [putty] Putty { $thickness } mm thick, no other thickness.
-       *[paste] Paste { $thickness } mm thick, no other thickness.
+        [pad] Pad for a gap of { $thickness } mm: a thinner one does not touch, a much thicker one presses on the board.
+        [putty] Putty { $thickness } mm thick in place.
+       *[paste] Paste { $thickness } mm thick in place.
     }
 site-bond = Bond: { $size }.
 site-bond-length = { $length } mm long
