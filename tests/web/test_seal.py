@@ -164,3 +164,11 @@ def test_a_swollen_cell_in_the_record_forbids_the_test(client, store, kept):
     )
     store.save(kept, msgspec.structs.replace(record, parts=parts), base=store.head(kept), at=AT)
     assert "Battery is damaged or swollen in the record: no test" in client.get(f"/r/{kept}/seal").text
+
+
+def test_the_kept_tests_alone_are_what_another_screen_fetches_when_one_is_kept(client, kept):
+    post(client, kept)
+    part = client.get(f"/r/{kept}/seal?block=kept", headers={"Swap": "kept-tests"})
+    assert part.headers["fragment"] == "kept"
+    assert "<textarea" not in part.text
+    assert "8.33e-06" in part.text

@@ -9,7 +9,7 @@ import msgspec
 
 from midframe.faults import BadSetting, UnknownPart
 from midframe.record.model import Outcome, Record, Tried
-from midframe.trials.difference import NOT_TRIED, OUTCOMES
+from midframe.trials.difference import OUTCOMES
 from midframe.trials.usual import trials
 
 Answers: TypeAlias = dict[str, Outcome]
@@ -43,7 +43,6 @@ def answered(record: Record, check: str, when: When, outcome: Outcome | None) ->
     known = [trial.id for trial in trials(record, when)]
     if check not in known:
         raise UnknownPart(f"no check '{check}' {when} the job; there are {', '.join(known)}")
-    outcome = None if outcome == NOT_TRIED else outcome
     held = {one.check: one for one in record.tried}
     line = msgspec.structs.replace(held.get(check) or Tried(check=check), **{when: outcome})
     if line.before is None and line.after is None:

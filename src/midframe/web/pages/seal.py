@@ -56,7 +56,7 @@ def told(
     return page_or_fragment(
         request,
         "seal.html",
-        "seal",
+        "kept" if request.query_params.get("block") == "kept" else "seal",
         422 if wrong else 200,
         kept=kept,
         sheet="checks",
