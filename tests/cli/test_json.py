@@ -78,6 +78,8 @@ CALLS = {
             *("--reading", "20=25.5", "--reading", "50=28"),
         ],
     ],
+    "pause": [["demo:tern-3", "--log", "10", "--order", "battery:Friday"]],
+    "weigh": [["demo:tern-3", "211.3", "211.2"]],
     "refit": [["demo:tern-3", "--log", "30"], ["demo:tern-2", "battery"]],
     "seal": [["decay.csv", "--volume-ml", "10"]],
     "draft": [["talk.txt"]],

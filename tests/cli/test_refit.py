@@ -69,3 +69,11 @@ def test_readings_that_are_not_there_are_called_readings_and_no_record():
     assert told.exit_code == 1
     assert "right: the path of the readings of a decay test (CSV)" in told.stderr
     assert "midframe new" not in told.stderr
+
+
+def test_the_way_back_is_printed_with_boxes(tmp_path):
+    out = tmp_path / "back.html"
+    assert words("refit", "demo:tern-3", "--log", "10", "-o", str(out)) == f"Way back of Tern 3: {out}"
+    assert out.read_text().count('class="number">') == 10
+    assert "found a file of this name" in run("refit", "demo:tern-3", "-o", str(out)).output
+    assert "right: a name that ends in" in run("refit", "demo:tern-3", "-o", "back.txt").output

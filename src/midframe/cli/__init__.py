@@ -49,6 +49,11 @@ COMMANDS: Mapping[str, tuple[str, str]] = MappingProxyType(
             "Tally the screws, rank wrong-hole hazards, print the screw sheet.",
         ),
         "refit": ("midframe.cli.refit", "Tell the way back: plugs, bonds, torque, trial, waits, checks."),
+        "pause": (
+            "midframe.cli.pause",
+            "Tell what lies where, what is on order, what to look at on return.",
+        ),
+        "weigh": ("midframe.cli.weigh", "Compare two weighings, and say what the scale cannot see."),
         "trials": (
             "midframe.cli.trials",
             "List the function checks that apply, and what is worse than before.",

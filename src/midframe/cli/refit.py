@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
 import click
 import msgspec
 
@@ -10,6 +13,9 @@ from midframe.faults import BadSetting
 from midframe.record import Record
 from midframe.record.model import Move
 
+if TYPE_CHECKING:
+    from midframe.publish.refit import Refit
+
 
 @click.command("refit")
 @shared.file_argument
@@ -17,8 +23,20 @@ from midframe.record.model import Move
 @click.option(
     "--log", "until", type=click.IntRange(min=0), help="From the state after so many lines of the log."
 )
+@click.option("-o", "--output", metavar="OUT", help="Write it with boxes to tick: OUT ends in .html or .pdf.")
+@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
+@click.option(
+    "--paper",
+    type=click.Choice(["A4", "letter"]),
+    default="A4",
+    show_default=True,
+    help="Paper of the sheet.",
+)
+@click.option("--language", default="en", show_default=True, metavar="CODE", help="Language of OUT.")
 @shared.json_option
-def command(file: str, part: str | None, until: int | None, as_json: bool) -> None:
+def command(
+    file: str, part: str | None, until: int | None, output: str | None, as_json: bool, **options: Any
+) -> None:
     """Tell the way back: plugs, bonds, torque, trial, waits, checks.
 
     With PART the way in to it is gone back, and it comes back as a new part;
@@ -31,6 +49,8 @@ def command(file: str, part: str | None, until: int | None, as_json: bool) -> No
     record = shared.load(file)
     target = shared.part_named(record, part) if part else None
     back = refit(record, moves_of(record, target, until), new_parts=[target] if target else [])
+    if output is not None:
+        write(record, back, Path(output), options)
     if as_json:
         data = msgspec.to_builtins(back)
         state = {key: sorted(value) for key, value in data["state"].items()}
@@ -38,15 +58,34 @@ def command(file: str, part: str | None, until: int | None, as_json: bool) -> No
             "refit",
             record,
             {
+                "file": output,
                 "open": state.get("open", []),
                 "aside": state.get("aside", []),
                 "lines": data["lines"],
-                **{key: data[key] for key in ("trial_before", "untried", "closed_by_then", "screws", "full_hours")},
+                **{
+                    key: data[key]
+                    for key in ("trial_before", "untried", "closed_by_then", "screws", "full_hours")
+                },
                 **{key: data[key] for key in ("unknown_bonds", "after")},
             },
         )
+    elif output is not None:
+        shared.echo([f"Way back of {record.device.name}: {output}"])
     else:
         shared.echo(refit_sheet(record, back))
+
+
+def write(record: Record, back: Refit, output: Path, options: dict[str, Any]) -> None:
+    """Write the way back in the format that the name of the file says."""
+    from midframe.publish.bench_sheets import refit_html
+    from midframe.publish.printing import print_pdf
+
+    kind = output.suffix.lower()
+    if kind not in (".html", ".pdf"):
+        raise BadSetting(f"--output: found '{output}'; right: a name that ends in .html or .pdf")
+    html = refit_html(record, back, paper=options["paper"], code=options["language"])
+    content = print_pdf(html) if kind == ".pdf" else html
+    shared.write_new(output, content, overwrite=options["force"])
 
 
 def moves_of(record: Record, target: str | None, until: int | None) -> tuple[Move, ...]:

@@ -14,8 +14,7 @@ from midframe.record import Record
 from midframe.record.model import Move
 from midframe.refit import WeighCheck, weigh_check
 from midframe.screws.count_back import CountBack, Found, drive, found, left_in, start
-from midframe.screws.mass import mass_g
-from midframe.screws.wording import short
+from midframe.screws.mass import masses
 from midframe.ways.backward import close, put
 from midframe.ways.rules import Rules, State
 
@@ -139,7 +138,7 @@ def progress(record: Record, job: Job) -> Progress | None:
         found=told,
         out=back.screws,
         back_in=len(count.driven),
-        weighed=compared(job, count),
+        weighed=compared(record, job, count),
     )
 
 
@@ -301,20 +300,19 @@ def all_in(told: Progress, joint: str) -> tuple[InHole, ...]:
     return tuple(InHole(joint, hole.number, own) for hole in holes if not hole.letter)
 
 
-def compared(job: Job, count: CountBack) -> WeighCheck | None:
+def compared(record: Record, job: Job, count: CountBack) -> WeighCheck | None:
     """The two weighings compared on the worse of their scales; None where one of them is missing."""
     first, last = job.first, job.last
     if first is None or last is None or first.mass_g is None or last.mass_g is None:
         return None
     worse = max((first.scale, last.scale), key=lambda one: (one.resolution_g, one.repeatability_g or 0.0))
-    masses = {short(group.letter, group.kind): mass for group in count.groups if (mass := mass_g(group.kind))}
     return weigh_check(
         first.mass_g,
         last.mass_g,
         worse,
         changed_g=last.changed_g,
         changed_uncertainty_g=last.changed_uncertainty_g,
-        screws_g=tuple(masses.items()),
+        screws_g=masses(record, [group.joint for group in count.groups]),
     )
 
 

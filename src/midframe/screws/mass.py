@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from types import MappingProxyType
 
-from midframe.screws.kinds import Kind
+from midframe.record.model import Record
+from midframe.screws.kinds import Kind, groups
+from midframe.screws.wording import short
 
 STEEL_G_PER_MM3 = 7.85e-3
 """Density of carbon steel, g/mm³ (textbook value)."""
@@ -56,3 +58,21 @@ def mass_g(kind: Kind) -> float | None:
     else:
         volume = thread.stress_area_mm2 * kind.length_mm + math.pi / 4 * wide**2 * high
     return STEEL_G_PER_MM3 * volume
+
+
+def masses(record: Record, joints: Iterable[str] | None = None) -> tuple[tuple[str, float], ...]:
+    """The kinds of screws of a record in words with the mass of one in grams, where it can be told.
+
+    `joints` names the screw joints that count; None takes all.
+
+    >>> from midframe import demo
+    >>> [(kind, round(mass, 3)) for kind, mass in masses(demo.load("tern-3"))][:1]
+    [('A (M1.4×4 pan)', 0.043)]
+    """
+    wanted = None if joints is None else set(joints)
+    found = {
+        short(one.letter, one.kind): mass
+        for one in groups(record)
+        if (wanted is None or one.joint in wanted) and (mass := mass_g(one.kind)) is not None
+    }
+    return tuple(found.items())
