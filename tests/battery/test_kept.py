@@ -55,7 +55,7 @@ def test_resistance_is_kept_from_steps_seen_after_a_like_time():
     (kept,) = [one for one in measurements_of(health, "battery", AT) if one.what == "step resistance"]
     assert kept.unit == "mΩ"
     assert kept.low <= kept.value <= kept.high
-    assert f"{len(alike)} steps" in kept.note
+    assert kept.note.startswith("one step of" if len(alike) == 1 else f"{len(alike)} steps of")
 
 
 def test_state_of_health_is_against_rated_and_never_against_typical():

@@ -140,3 +140,9 @@ def test_the_open_log_keeps_its_steps():
     assert log.repeated == 0
     assert max(log.current_a) == pytest.approx(6.5984, rel=0.02)
     assert log.temperature_c
+
+
+@pytest.mark.parametrize("cell", ["1e400", "-1e400", "1e16"])
+def test_a_figure_without_end_is_a_fault_and_never_a_result(cell):
+    with pytest.raises(LogFault, match=r"line 3, column 2 \(U \(V\)\)"):
+        log_of(f"Time (s),U (V),I (A)\n0,3.9,1\n1,{cell},1\n2,3.9,1\n3,3.9,1\n")

@@ -96,6 +96,7 @@ def test_rows_of_words_or_of_another_width_are_faults_with_their_lines():
     [
         (b"", "an empty file"),
         (b" \n\n", "an empty file"),
+        (b"# meter 7\n#\n", "nothing but blank lines and comments"),
         (b"\xef\xbb\xbf", "no row of figures|an empty file"),
         (b"PK\x03\x04rest of a sheet", "a spreadsheet"),
         (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1 old sheet", "a spreadsheet"),

@@ -121,8 +121,10 @@ def steps_alike(health: Health) -> list[StepResistance]:
 def step_note(health: Health) -> str:
     """Which steps the figure of resistance is from."""
     alike = steps_alike(health)
-    times = sorted(one.step_seconds for one in alike)
-    return f"{len(alike)} steps of the current, seen {times[0]:.2g} to {times[-1]:.2g} s after they began"
+    first, last = (f"{one.step_seconds:.2g}" for one in (alike[0], alike[-1]))
+    after = first if first == last else f"{first} to {last}"
+    counted = f"{len(alike)} steps" if len(alike) > 1 else "one step"
+    return f"{counted} of the current, seen {after} s after {'they' if len(alike) > 1 else 'it'} began"
 
 
 def method(health: Health, log_name: str) -> str:

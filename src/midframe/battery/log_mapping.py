@@ -22,6 +22,9 @@ ColumnRole: TypeAlias = Literal[
 Sign: TypeAlias = Literal["charge_positive", "discharge_positive", "all_charge", "all_discharge"]
 """What a positive current is; the last two for logs that hold no sign."""
 
+LARGEST = 1e15
+"""No figure of a log is larger, milliseconds since 1970 neither; house choice."""
+
 NEEDED: tuple[ColumnRole, ...] = ("time", "voltage", "current")
 """Without these a log says nothing."""
 
@@ -241,7 +244,8 @@ def figure_in(cell: str, decimal: str) -> float | None:
     match = WITH_UNIT.fullmatch(text)
     if match is None or "," in match[1] or (match[2] and match[2].lower() not in UNIT_WORDS):
         return None
-    return float(match[1])
+    value = float(match[1])
+    return value if abs(value) <= LARGEST else None
 
 
 def time_use(header: str, name: str, unit: str, cells: Sequence[str]) -> tuple[ColumnUse | None, int]:

@@ -140,6 +140,9 @@ def split(lines: Sequence[str], file: str) -> tuple[str, list[Row]]:
     numbered = [
         (number, line) for number, line in enumerate(lines, 1) if line.strip() and not line.startswith("#")
     ]
+    right = "rows of figures with a comma, semicolon or tab between the columns"
+    if not numbered:
+        raise refuse(file, "", "nothing but blank lines and comments", right)
     if len(numbered) > MOST_ROWS:
         raise refuse(file, "", f"{len(numbered)} rows", f"at most {MOST_ROWS}: every tenth row is enough")
     sample = numbered[:400]
@@ -149,7 +152,6 @@ def split(lines: Sequence[str], file: str) -> tuple[str, list[Row]]:
         scores[delimiter] = sum(len(row) * figures_share(row) for row in rows if len(row) > 1)
     best = max(DELIMITERS, key=lambda one: scores[one])
     if not scores[best]:
-        right = "rows of figures with a comma, semicolon or tab between the columns"
         raise refuse(file, f"line {numbered[0][0]}", "no row of figures in two columns or more", right)
     parsed = [Row(number, cells_of(line, best)) for number, line in numbered]
     if not any(figures_share(row.cells) >= 0.5 and len(row.cells) > 1 for row in parsed):
