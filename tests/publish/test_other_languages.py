@@ -10,8 +10,13 @@ import pytest
 
 from midframe.demo import load
 from midframe.publish import instruction, to_html, to_markdown
+from midframe.publish.bench_sheets import pause_html, refit_html
 from midframe.publish.language import languages
+from midframe.publish.pause import pause
+from midframe.publish.refit import refit
 from midframe.publish.screw_files import SheetOptions, html_of
+from midframe.ways.teardown import teardown
+from publish.test_render import EVIL, evil
 
 JOBS = [("tern-3", "battery"), ("heron-tab", "battery"), ("avocet-fold", "back-cover-lower")]
 OTHERS = [code for code in languages() if code != "en"]
@@ -146,3 +151,29 @@ def test_nothing_of_the_screw_sheet_and_its_labels_is_left_in_english(device, co
         alike = re.compile(r"[\W\d]*(Name Name)?[\W\d]*(, [A-Z])?")
         assert {text for text in english & other if not alike.fullmatch(text)} == set()
         assert len(english) > 20
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_nothing_of_the_way_back_and_the_pause_sheet_is_left_in_english(code):
+    record = nameless(load("avocet-fold"))
+    moves = teardown(record)
+    for sheet in (
+        lambda one: refit_html(record, refit(record, moves), code=one),
+        lambda one: pause_html(record, pause(record, moves[:25], code=one), code=one),
+    ):
+        english, other = (set(texts(sheet(one))) for one in ("en", code))
+        alike = re.compile(r"[\W\d]*(Name Name)?[\W\d]*(, [A-Z])?")
+        free = written(record)
+        assert {text for text in english & other if text not in free and not alike.fullmatch(text)} == set()
+        assert len(english) > 20
+
+
+@pytest.mark.parametrize("code", languages())
+def test_hostile_names_stay_text_in_every_language(way_of, code):
+    record, way = way_of("tern-3", "battery")
+    page = to_html(instruction(evil(record), way, missing_tools=[EVIL], date=EVIL, language=code))
+    names = [node.tag for node in tree_of(page).iter() if isinstance(node.tag, str)]
+    assert "script" not in names
+    assert "img" not in names
+    assert names.count("style") == 1
+    assert page.count("alert(1)") > 20
