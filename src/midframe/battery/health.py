@@ -9,6 +9,7 @@ import msgspec
 from midframe.battery.counting import Run, counter_difference, runs
 from midframe.battery.log_series import Log
 from midframe.battery.resistance import StepResistance, step_resistances
+from midframe.battery.temperature import temperature_notes
 from midframe.battery.window import FIGURE_SHARE, LEAST_SHARE, Window, seen_window
 from midframe.faults import BadSetting
 from midframe.sources import Basis
@@ -312,6 +313,7 @@ def cell_notes(log: Log, run: Run, rate: float | None, rated_mah: float | None) 
         notes.append(
             "charged, not discharged: a little more goes in than comes out (about 1 %, common practice)"
         )
+    notes += temperature_notes(log, run)
     role = "charge" if run.charging else "discharge"
     counter = counter_difference(log, role, run.first, run.last)
     if counter:
