@@ -57,12 +57,11 @@ def test_every_page_is_valid_and_says_its_language(device, code):
     found = pages(files)
     assert {"index.html", "screws.html", "refit.html", "repairability.html", "lists.html"} <= found.keys()
     for name, tree in found.items():
-        if name != "screw-sheet.html":
-            assert tree.get("lang") == code, name
+        assert tree.get("lang") == code, name
         ids = [node.get("id") for node in tree.iter() if node.get("id")]
         assert len(ids) == len(set(ids)), name
         levels = [int(node.tag[1]) for node in tree.iter() if re.fullmatch("h[1-6]", str(node.tag))]
-        assert name == "screw-sheet.html" or levels.count(1) == 1, name
+        assert levels.count(1) == 1, name
         assert all(after - before <= 1 for before, after in itertools.pairwise(levels)), name
 
 

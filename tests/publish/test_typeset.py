@@ -9,21 +9,13 @@ import pytest
 
 from midframe.demo import load
 from midframe.faults import BadSetting
-from midframe.photos import clean
 from midframe.publish.site_contents import SiteSettings, published
 from midframe.publish.typeset import STANDARD, pdf
 from midframe.record.model import Photo
+from publish.pictures import picture
 
 typst = pytest.importorskip("typst")
 MM = 72 / 25.4
-
-
-def picture():
-    import PIL.Image
-
-    held = io.BytesIO()
-    PIL.Image.new("RGB", (64, 48), "grey").save(held, "JPEG")
-    return clean(held.getvalue())
 
 
 @cache

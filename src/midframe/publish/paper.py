@@ -128,12 +128,15 @@ def html_pages(on: Paper, title: str, pages: Iterable[str], code: str = "en") ->
         f".page{{width:{wide};height:{high};overflow:hidden;break-after:page;break-inside:avoid}}"
         ".page:last-child{break-after:auto}.page svg{display:block}"
         "@media screen{html{background:#e9e6dd}.page{margin:6mm auto;background:#fff}}"
+        "h1{position:absolute;width:1px;height:1px;margin:0;overflow:hidden;clip-path:inset(50%)}"
+        "@media print{h1{display:none}}"
     )
     body = "".join(f'<div class="page">{page}</div>' for page in pages)
+    named = escape(legible(title))
     return (
         f'<!doctype html>\n<html lang="{code}"><head><meta charset="utf-8">'
-        f'<meta name="viewport" content="width=device-width"><title>{escape(legible(title))}</title>'
-        f"<style>{style}</style></head><body>{body}</body></html>\n"
+        f'<meta name="viewport" content="width=device-width"><title>{named}</title>'
+        f"<style>{style}</style></head><body><main><h1>{named}</h1>{body}</main></body></html>\n"
     )
 
 

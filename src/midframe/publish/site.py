@@ -146,7 +146,7 @@ def screw_files(of: Published, said: Language) -> Iterator[tuple[str, bytes]]:
     pages = sheet_pages(of)
     if pages:
         title = f"{said.say('site-screw-sheet')}, {of.name}"
-        whole = html_pages(pages[0].on, title, [page.svg for page in pages])
+        whole = html_pages(pages[0].on, title, [page.svg for page in pages], said.code)
         yield SCREW_FILE, whole.encode()
     for number, page in enumerate(pages, start=1):
         yield screw_drawing(number), (page.svg + "\n").encode()

@@ -151,12 +151,20 @@ def published(
         rows=rows,
         instructions=instructions,
         index=device_index(record, chosen.readings, limit=chosen.limit) if "index" in has else None,
-        screws=tuple(screw_sheet(record, side, on=chosen.paper) for side in sides(record))
+        screws=tuple(
+            screw_sheet(record, side, on=chosen.paper, language=chosen.language) for side in sides(record)
+        )
         if "screws" in has and screwed
         else (),
         refit=refit(record, teardown(record)) if "refit" in has and record.joints else None,
         photos=frozenset(photos) & known if "photos" in has else frozenset(),
     )
+
+
+def screw_sheets(record: Record, settings: SiteSettings) -> tuple[ScrewSheet, ...]:
+    """The screw sheet of every side that has screws."""
+    paper, code = settings.paper, settings.language
+    return tuple(screw_sheet(record, side, on=paper, language=code) for side in sides(record))
 
 
 def checked(settings: SiteSettings) -> None:

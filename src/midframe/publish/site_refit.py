@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from midframe.publish.blocks import Block, Heading, Items, Line, Page, Strong, Words
 from midframe.publish.language import Language
 from midframe.publish.refit import Refit, RefitLine
+from midframe.publish.screw_pages import kind_words
 from midframe.publish.site_contents import Published
 from midframe.publish.site_paths import REFIT
-from midframe.publish.site_screws import harm, kind_words, torque_words
+from midframe.publish.site_screws import harm, torque_words
 from midframe.publish.site_words import adhesive_words, free, unit
 
 

@@ -6,13 +6,13 @@ from collections.abc import Iterator, Mapping
 
 from midframe.publish.blocks import Block, Heading, Items, Link, Page, PrintSheet, Table, Words
 from midframe.publish.language import Language
-from midframe.publish.screw_pages import label_pages, sheet_svg
+from midframe.publish.screw_pages import kind_words, label_pages, sheet_svg
 from midframe.publish.site_contents import Published
 from midframe.publish.site_overview import told
 from midframe.publish.site_paths import SCREW_FILE, SCREWS, screw_drawing
-from midframe.publish.site_words import free, heads, words
+from midframe.publish.site_words import free, heads
 from midframe.record.model import Record
-from midframe.screws import Group, Kind, Torque, WrongHole, tally, torque, wrong_holes
+from midframe.screws import Group, Torque, WrongHole, tally, torque, wrong_holes
 from midframe.screws.wording import hole_name
 
 MILD = ("short", "askew", "goes in")
@@ -45,14 +45,6 @@ def screws_page(of: Published, said: Language) -> Page:
         Items(tuple(links)),
     ]
     return Page(SCREWS, say("site-screws"), say("site-screws"), tuple(blocks))
-
-
-def kind_words(kind: Kind, said: Language) -> str:
-    """A kind of screw in words, thread and length first."""
-    length = said.say("site-length-unknown") if kind.length_mm is None else said.figure(kind.length_mm)
-    head = f" {words(kind.head, said)}" if kind.head else ""
-    drive = words(kind.drive, said) if kind.drive else said.say("drive-unknown")
-    return f"{kind.thread or said.say('site-thread-unknown')} × {length}{head}, {drive}"
 
 
 def by_cover(record: Record, groups: tuple[Group, ...], said: Language) -> Table:
