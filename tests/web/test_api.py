@@ -30,9 +30,11 @@ from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
 from midframe.ways.solve import Planner
 from midframe.web.app import create_app
-from midframe.web.pages import api
+from midframe.web.pages import api, api_checks
 from midframe.web.settings import Settings
 from web.conftest import AT, ORIGIN
+
+ROUTES = (*api.routes, *api_checks.routes)
 
 
 @pytest.fixture
@@ -233,7 +235,7 @@ def test_a_question_that_does_not_fit_is_told(client, tern, address, status, wor
 def test_the_description_names_every_route_of_the_api_and_no_other(client):
     described = client.get("/api/openapi.json").json()
     said = {(path, method) for path, methods in described["paths"].items() for method in methods}
-    routes = {(route.path, method.lower()) for route in api.routes for method in route.methods - {"HEAD"}} - {
+    routes = {(route.path, method.lower()) for route in ROUTES for method in route.methods - {"HEAD"}} - {
         ("/api/openapi.json", "get")
     }
     assert said == routes
@@ -260,7 +262,7 @@ CHECKS = [
 ]
 OPERATIONS = [
     (route.path, next(iter(route.methods - {"HEAD"})))
-    for route in api.routes
+    for route in ROUTES
     if route.path not in ("/api/openapi.json", "/api/import")  # the latter in test_uploads_fuzz.py
 ]
 

@@ -22,6 +22,10 @@ COVERAGE = 2.0
 """Factor from a standard uncertainty to about 95 % [jcgm-100, 6.2.1]."""
 
 
+LEAST_SECONDS = 0.01
+"""A test that is shorter says nothing: house choice."""
+
+
 class Reading(msgspec.Struct, frozen=True):
     """One reading: seconds, absolute pressure in pascals, temperature in kelvin (None: not measured)."""
 
@@ -267,5 +271,7 @@ def checked(readings: Sequence[Reading], volume_m3: float, ambient_pa: float) ->
             raise BadSetting(
                 f"reading {number}: found {reading.seconds:g} s; right: later than the one before"
             )
+    if (whole := readings[-1].seconds - readings[0].seconds) < LEAST_SECONDS:
+        raise BadSetting(f"readings: found {whole:g} s in all; right: seconds to minutes")
     if all(reading.pressure_pa == ambient_pa for reading in readings):
         raise BadSetting("readings: found no difference to the ambient pressure; right: absolute pressures")
