@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import math
 from collections.abc import Sequence
 
 import msgspec
 
 from midframe.faults import BadSetting
+from midframe.thermal.rows import csv_rows
 from midframe.thermal.units import figure_of
 
 
@@ -179,13 +178,11 @@ def samples_from_csv(text: str, file: str = "") -> tuple[tuple[float, ...], tupl
     (0.508, 1.016)
     """
     thickness, found = [], []
-    reader = csv.DictReader(io.StringIO(text.lstrip("\ufeff").strip()), skipinitialspace=True)
-    for row in reader:
-        where = f"{file or 'samples'}, line {reader.line_num}"
-        pair = [figure_of(row, name, where) for name in ("thickness", "impedance") if None not in row]
-        if len(pair) < 2 or pair[0] is None or pair[1] is None:
+    for where, row in csv_rows(text, file or "samples"):
+        t, z = (figure_of(row, name, where) for name in ("thickness", "impedance"))
+        if t is None or z is None:
             right = "thickness_mm and impedance_cm2k_w, or other units in the heads"
-            raise BadSetting(f"{where}: found {', '.join(map(str, row))}; right: {right}")
-        thickness.append(pair[0])
-        found.append(pair[1])
+            raise BadSetting(f"{where}: found {', '.join(row)}; right: {right}")
+        thickness.append(t)
+        found.append(z)
     return tuple(thickness), tuple(found)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
@@ -12,6 +10,7 @@ from typing import Literal
 import msgspec
 
 from midframe.faults import BadSetting, Fault
+from midframe.thermal.rows import csv_rows
 from midframe.thermal.units import converted, figure_of, number_of
 
 COMMON_MM = (0.3, 0.5, 0.8, 1.0, 1.2, 1.5, 2.0, 2.5, 3.0)
@@ -93,7 +92,7 @@ def pads_from(text: str, file: str = "") -> tuple[Pad, ...]:
     >>> pads_from("thickness_mil,conductivity_w_mk,percent_at_10_psi\n20,6,15\n")[0].thickness_mm
     0.508
     """
-    rows = tuple(toml_rows(text, file)) if "[[" in text else tuple(csv_rows(text, file))
+    rows = tuple(toml_rows(text, file)) if "[[" in text else tuple(csv_rows(text, file or "pads"))
     found, faults = [], []
     for where, row in rows:
         try:
@@ -118,18 +117,6 @@ def toml_rows(text: str, file: str) -> Iterator[tuple[str, Mapping[str, object]]
         raise BadSetting(f"{file or 'pads'}: found {', '.join(tables)}; right: [[pads]] and nothing else")
     for number, row in enumerate(listed):
         yield f"{file or 'pads'}, pads[{number}]", row if isinstance(row, dict) else {}
-
-
-def csv_rows(text: str, file: str) -> Iterator[tuple[str, Mapping[str, object]]]:
-    """The lines of a CSV list, each with its place; semicolons separate too, and then commas are decimal."""
-    kept = text.lstrip("\ufeff").strip()
-    separator = ";" if ";" in kept.partition("\n")[0] else ","
-    reader = csv.DictReader(io.StringIO(kept), delimiter=separator, skipinitialspace=True)
-    for row in reader:
-        where = f"{file or 'pads'}, line {reader.line_num}"
-        if None in row:
-            raise BadSetting(f"{where}: found more fields than heads; right: one for each head")
-        yield where, {str(key).strip(): value for key, value in row.items()}
 
 
 def pad_in(row: Mapping[str, object], where: str) -> Pad:
