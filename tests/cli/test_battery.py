@@ -1,12 +1,14 @@
 from __future__ import annotations
 
 import re
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
 
 from battery.logs import steady_log
 from cli.small import data, run
+from midframe.cli import shared
 
 CYCLE = "t/s,U/V,I/mA\n" + "\n".join(
     f"{60 * at},{4.1 - at * 0.003:.3f},{-800 if at < 240 else 0}" for at in range(260)
@@ -161,3 +163,16 @@ def test_the_condition_in_the_record_is_taken(folder):
 def test_the_battery_stands_beside_that_of_the_model_before():
     text = words("battery", "compare", "demo:tern-3", "demo:tern-2")
     assert "rated capacity, mAh 4880 4500 +8.4 %" in text
+
+
+def test_a_result_is_written_into_the_record_and_stands_there(folder):
+    call = ("battery", "health", "log.csv", "--record", "demo:tern-3", "--from", "90", "--to", "25")
+    assert "Written: kept.device.toml" in words(*call, "--write", "kept.device.toml")
+    record = shared.load("kept.device.toml")
+    assert {one.what: one.value for one in record.measurements}["state of health"] == 100.7
+    assert record.measurements[0].file == sha256(Path("log.csv").read_bytes()).hexdigest()
+    assert "found a file of this name" in words(*call, "--write", "kept.device.toml", code=1)
+    bare = ("battery", "health", "log.csv", "--rated-mah", "4880", "--from", "90", "--to", "25")
+    assert "right: --record FILE" in words(*bare, "--write", "other.device.toml", code=1)
+    small = (*call[:5], "--from", "50", "--to", "45", "--write", "other.device.toml")
+    assert "without a figure" in words(*small, code=1)

@@ -39,8 +39,8 @@ def temperature_notes(log: Log, run: Run) -> Iterator[str]:
     mean = sum(found) / len(found)
     if high >= STOP_C:
         yield (
-            f"up to {high:.0f} °C: a cell at {STOP_C:g} °C and more is left alone and not measured again; watch"
-            " it for swelling (common practice, no source)"
+            f"up to {high:.0f} °C: a cell at {STOP_C:g} °C and more is left alone and not measured again;"
+            " watch it for swelling (common practice, no source)"
         )
     elif run.charging and (high > CHARGE_C[1] or low < CHARGE_C[0]):
         yield (

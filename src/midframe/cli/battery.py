@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
@@ -152,6 +153,7 @@ def from_photo(photo: str) -> Any:
 @click.option("--keep", metavar="OUT", help="Remember the columns in OUT (TOML).")
 @click.option("--yes", is_flag=True, help="The columns are as they were recognised.")
 @click.option("--chart", metavar="OUT", help="Write voltage and current against time to OUT (SVG).")
+@click.option("--write", metavar="OUT", help="Write the --record with the result kept in it to OUT (TOML).")
 @click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
 @shared.json_option
 def health(log: str, as_json: bool, **options: Any) -> None:
@@ -168,30 +170,60 @@ def health(log: str, as_json: bool, **options: Any) -> None:
     from midframe.cli.plain.battery import health_data
     from midframe.cli.sheets.battery import health_sheet
 
-    asked = asked_of(options)
-    table = read_table(shared.bytes_of(log, "a log of a meter or cycler (CSV)"), log)
+    data = shared.bytes_of(log, "a log of a meter or cycler (CSV)")
+    record, label = None, None
+    if options["file"] is not None:
+        record = shared.load(options["file"])
+        label = the_one(record, options["part"])
+    asked = asked_of(label, options)
+    table = read_table(data, log)
     columns, mapping = settled(table, options)
     figures = series(table, mapping)
     found = measure(figures, asked)
-    written = files_of(mapping, figures, found, options)
+    texts = files_of(mapping, figures, found, options)
+    if options["write"] is not None:
+        texts.append((options["write"], with_result(record, label, found, data, log)))
+    for name, text in texts:
+        shared.write_new(Path(name), text, overwrite=options["force"])
+    written = [name for name, _ in texts]
     if as_json:
-        data = {"log": log, "files": written, **health_data(columns, mapping, found)}
-        shared.echo_json("battery health", None, data)
+        content = {"log": log, "files": written, **health_data(columns, mapping, found)}
+        shared.echo_json("battery health", None, content)
     else:
         shared.echo(health_sheet(columns, mapping, found, written))
 
 
-def asked_of(options: dict[str, Any]) -> Any:
+def the_one(record: Any, part: str | None) -> Any:
+    """The label of the one battery that is meant; raises `BadSetting` where there are several."""
+    labels = batteries(record, part)
+    if len(labels) > 1:
+        names = ", ".join(one.part for one in labels)
+        raise BadSetting(f"--record: found {len(labels)} batteries; right: --part with one of {names}")
+    return labels[0]
+
+
+def with_result(record: Any, label: Any, found: Any, data: bytes, log: str) -> str:
+    """The record with the result kept in it, as text; raises `BadSetting` where there is nothing to keep."""
+    from hashlib import sha256
+
+    from midframe.battery import measurements_of, with_kept
+    from midframe.record import write
+
+    if record is None:
+        raise BadSetting("--write: found no record to keep the result in; right: --record FILE with it")
+    at = datetime.now(UTC).isoformat(timespec="seconds")
+    digest = sha256(data).hexdigest()
+    kept = measurements_of(found, label.part, at, file=digest, log_name=Path(log).name)
+    return write(with_kept(record, kept))
+
+
+def asked_of(label: Any, options: dict[str, Any]) -> Any:
     """What was said of the log; the label's figures from the record where none are typed."""
     from midframe.battery import Asked, rated_figures
 
     rated, nominal = options["rated_mah"], options["nominal_v"]
-    if options["file"] is not None:
-        labels = batteries(shared.load(options["file"]), options["part"])
-        if len(labels) > 1:
-            names = ", ".join(one.part for one in labels)
-            raise BadSetting(f"--record: found {len(labels)} batteries; right: --part with one of {names}")
-        read = rated_figures(labels[0])
+    if label is not None:
+        read = rated_figures(label)
         rated, nominal = read[0] if rated is None else rated, read[1] if nominal is None else nominal
     return Asked(
         place="before_converter" if options["before_converter"] else "cell",
@@ -275,8 +307,8 @@ def sign_of(text: str | None) -> Any:
     return text
 
 
-def files_of(mapping: Any, log: Any, found: Any, options: dict[str, Any]) -> list[str]:
-    """Write what was asked for and give the names of the files."""
+def files_of(mapping: Any, log: Any, found: Any, options: dict[str, Any]) -> list[tuple[str, str]]:
+    """Names and texts of the files that were asked for."""
     from midframe.battery import mapping_text
     from midframe.publish.battery_charts import log_chart
     from midframe.publish.svg import standalone
@@ -286,9 +318,7 @@ def files_of(mapping: Any, log: Any, found: Any, options: dict[str, Any]) -> lis
         texts.append((options["keep"], mapping_text(mapping)))
     if options["chart"] is not None:
         texts.append((options["chart"], standalone(log_chart(log, found))))
-    for name, text in texts:
-        shared.write_new(Path(name), text, overwrite=options["force"])
-    return [name for name, _ in texts]
+    return texts
 
 
 @command.command("handling")
