@@ -20,6 +20,10 @@ MOST_FITTED = 10
 """Readings that a fit takes: as many as `midframe.heat.calibrate` does."""
 
 
+SAME_SECONDS = 0.5
+"""Readings less apart than this are one and the same, or one of them is wrong (house choice)."""
+
+
 class Begun(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What a heating was begun with: options of the plan, the setting that is followed."""
 
@@ -161,13 +165,18 @@ def ahead_options(found: Watched) -> dict[str, Any]:
     return {**begun, "readings": [list(one) for one in readings]}
 
 
-def check_reading(found: Watched, seconds: float, shown_c: float) -> None:
-    """Raises `BadSetting` where a reading cannot be kept."""
+def check_reading(found: Watched, seconds: float, shown_c: float) -> bool:
+    """Whether a reading is there already, as when it was sent twice.
+
+    Raises `BadSetting` where it cannot be kept.
+    """
     if not (0.0 < seconds <= 7200.0 and -20.0 <= shown_c <= 400.0):
         told = f"found {shown_c:g} °C after {seconds:.0f} s"
         raise BadSetting(f"reading: {told}; right: −20 to 400 °C after 0 to 7200 s")
-    if any(abs(one.seconds - seconds) < 0.5 for one in found.readings):
+    near = [one for one in found.readings if abs(one.seconds - seconds) < SAME_SECONDS]
+    if near and near[0].shown_c != shown_c:
         raise BadSetting(f"reading: found another one after {seconds:.0f} s; right: each at its own time")
+    return bool(near)
 
 
 def moment(found: Watched, known: Next, now: str) -> Now:

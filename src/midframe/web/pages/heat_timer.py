@@ -147,7 +147,8 @@ def read(request: Request, form: FormData) -> Response:
         if shown_c is None:
             raise BadSetting("reading: found nothing; right: what the thermometer shows, such as 41,5")
         after = round(found.heated(now()), 1) if seconds is None else seconds
-        check_reading(found, after, shown_c)
+        if check_reading(found, after, shown_c):
+            return see_other(f"/r/{kept.id}/heat/{joint.id}/watch")
     except BadSetting as fault:
         return told(request, typed, str(fault))
     return noted(request, form, "reading", msgspec.json.encode((after, shown_c)).decode(), kept, joint)
