@@ -6,7 +6,12 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from midframe.demo import load
+from midframe.publish.job import Begun, InHole, OnOrder, PutAway, Ticked, Told, Warned, Weighed, job_of
+from midframe.publish.pause import DEVICE
+from midframe.publish.progress import progress
+from midframe.publish.refit import moves_of_log
 from midframe.store import Store
+from midframe.web.jobs import tell
 from web.conftest import AT, serving
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
@@ -25,6 +30,7 @@ SHEETS = (
     *("/checks", "/trials", "/trials?show=difference", "/seal", "/battery"),
     *("/index", "/upkeep", "/what-if", "/compare", "/publish", "/history", "/versions"),
     *("/layers", "/layers?replace=pad-processor&power=3"),
+    *("/refit", "/refit?part=battery", "/pause"),
 )
 
 
@@ -34,9 +40,22 @@ def bench(tmp_path_factory):
     folder = tmp_path_factory.mktemp("bench")
     store = Store.open(f"sqlite:///{folder / 'midframe.db'}", folder)
     name = store.new(load("tern-2"), at=AT).id
+    tell(store, name, refit_with_a_wrong_screw(), at=AT, author="Ann")
     store.close()
     with serving(folder) as (address, _):
         yield address, name
+
+
+def refit_with_a_wrong_screw():
+    """A refit with a wrong screw, a warning, a weighing, and the job put away with something on order."""
+    record = load("tern-2")
+    begun = Begun("log", moves_of_log(record))
+    steps = progress(record, job_of([Told(begun)])).steps
+    at = next(step for step in steps if step.line.screws and len(step.holes) > 3)
+    done = [Ticked(step.key) for step in steps[: at.line.number - 1]]
+    wrong = [InHole(at.line.joint, 1, "A"), InHole(at.line.joint, 2, "B"), Warned(at.key, "no screw")]
+    rest = [PutAway(((DEVICE, "shelf 2"),), "call first"), OnOrder("1", "Battery", "battery", "Friday")]
+    return [begun, *done, *wrong, Weighed("first", 190.1), Weighed("last", 188.0), *rest]
 
 
 def settled(page, address):
@@ -53,7 +72,7 @@ def settled(page, address):
 def test_no_barrier_and_nothing_sideways(bench, opened, width, scheme):
     address, name = bench
     page, wrong = opened(width=width, scheme=scheme), []
-    for sheet in ("/", "/settings", *(f"/r/{name}{one}" for one in SHEETS)):
+    for sheet in ("/", "/draft", "/settings", *(f"/r/{name}{one}" for one in SHEETS)):
         settled(page, address + sheet)
         for rule in Axe().run(page).response["violations"]:
             wrong.append((sheet, rule["id"], rule["nodes"][0]["html"][:140]))
