@@ -63,6 +63,8 @@ def test_the_page_says_what_the_label_means_and_how_the_battery_is_sent(client, 
         "at most 5.7 Wh in it by air",
     ):
         assert words in text
+    assert "Its maker promises 88 % after 500 and 82 % after 1000 full cycles" in text
+    assert "0.98 A here" in text, "a fifth of 4880 mAh an hour"
     assert "4500" in text, "the predecessor on the shelf stands beside it"
     assert 'href="/r/' + name + '/battery"' in client.get(f"/r/{name}/checks").text
 

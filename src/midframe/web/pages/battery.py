@@ -21,6 +21,7 @@ from midframe.battery import (
     kept_of,
     kept_specs,
     label_of,
+    rated_figures,
 )
 from midframe.battery.handling import Condition, Packing
 from midframe.battery.reader import installed
@@ -98,6 +99,8 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         "fields": label_fields(part),
         "report": report,
         "reader": installed(),
+        "rated": rated_figures(label)[0],
+        "promise": promise(record),
         "measured": occasions(kept_of(record, part.id)),
         "handled": handled,
         "conditions": CONDITIONS,
@@ -107,6 +110,22 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         **beside(request, kept),
         **more,
     }
+
+
+def promise(record: Record) -> str:
+    """What the maker promises of the battery over its cycles, as the record has it; else empty.
+
+    >>> from midframe import demo
+    >>> promise(demo.load("tern-3"))
+    'Its maker promises 88 % after 500 and 82 % after 1000 full cycles, an endurance of 1000 cycles.'
+    """
+    device = record.device
+    after = {500: device.remaining_after_500_percent, 1000: device.remaining_after_1000_percent}
+    said = [f"{value:g} % after {cycles}" for cycles, value in after.items() if value is not None]
+    words = f"{' and '.join(said)} full cycles" if said else ""
+    whole = f"an endurance of {device.full_cycles} cycles" if device.full_cycles is not None else ""
+    both = ", ".join(filter(None, (words, whole)))
+    return f"Its maker promises {both}." if both else ""
 
 
 def occasions(measured: tuple[Measurement, ...]) -> list[tuple[Measurement, ...]]:
