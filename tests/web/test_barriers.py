@@ -30,6 +30,7 @@ SHEETS = (
     *("/checks", "/trials", "/trials?show=difference", "/seal", "/battery"),
     *("/index", "/upkeep", "/what-if", "/compare", "/publish", "/history", "/versions"),
     *("/layers", "/layers?replace=pad-processor&power=3"),
+    *("/heat/battery-bond?with=hairdryer", "/heat/battery-bond/sources", "/heat/battery-bond/watch"),
     *("/refit", "/refit?part=battery", "/pause"),
 )
 
