@@ -17,12 +17,13 @@ from midframe.record.draft import slug, unused
 from midframe.record.edits import remove_joint, remove_part, rename, take_out
 from midframe.record.findings import Finding
 from midframe.store import Kept
-from midframe.web.context import now, person, store_of
+from midframe.web.context import store_of
 from midframe.web.edit_fields import Section
 from midframe.web.edit_sections import SECTIONS
 from midframe.web.edit_tables import Table, by_field, form_table, new_faults, put, shown_table
 from midframe.web.edit_views import choices_for, places_of, rows_of
-from midframe.web.forms import key_of, posted, text, whole
+from midframe.web.forms import posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.render import page, see_other
 
 
@@ -144,15 +145,7 @@ def opened(request: Request, form: FormData) -> Kept:
 
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str) -> Response:
     """Save and go on: to the choice between two versions where the same thing was edited twice."""
-    saved = store_of(request).save(
-        kept.id,
-        record,
-        base=kept.revision,
-        summary=summary[:1].upper() + summary[1:],
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    saved = keep(request, form, kept, record, summary[:1].upper() + summary[1:])
     if saved.beside:
         return see_other(f"/r/{kept.id}/versions")
     return see_other(back_of(request) or f"/r/{kept.id}/parts{anchor(request)}")

@@ -17,8 +17,9 @@ from midframe.photos import Rectify, covers
 from midframe.photos.rectify import CORNERS
 from midframe.record.model import Record
 from midframe.store import Kept
-from midframe.web.context import now, person, store_of
-from midframe.web.forms import key_of, posted, text, whole
+from midframe.web.context import store_of
+from midframe.web.forms import posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.pages.photos import photo_of
 from midframe.web.render import page, see_other
 
@@ -92,15 +93,7 @@ def save(request: Request, form: FormData) -> Response:
     except BadSetting as fault:
         return page(request, "mark.html", 422, **shown(request, kept, marked, fault=str(fault)))
     said = "spots marked on a photo" if marked.what.startswith("joint:") else "outline marked on a photo"
-    made = store.save(
-        name,
-        record,
-        base=kept.revision,
-        summary=f"{marked.what.partition(':')[2]}: {said}",
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    made = keep(request, form, kept, record, f"{marked.what.partition(':')[2]}: {said}")
     if made.beside:
         return see_other(f"/r/{name}/versions")
     return see_other(

@@ -18,6 +18,7 @@ from midframe.store.shapes import Size
 from midframe.web.context import now, person, store_of
 from midframe.web.faults import status_of
 from midframe.web.forms import files, key_of, posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.render import page, see_other
 
 SIZES: tuple[Size, ...] = ("small", "medium", "full")
@@ -64,15 +65,8 @@ def take(request: Request, form: FormData) -> Response:
         else:
             made.append(row.hash)
     if made:
-        store.save(
-            name,
-            with_photos(kept.record, made, text(form, "caption", 400), form.getlist("parts")),
-            base=kept.revision,
-            summary=f"{len(made)} photo{'s' if len(made) > 1 else ''} added",
-            author=person(request),
-            at=now(),
-            key=key,
-        )
+        record = with_photos(kept.record, made, text(form, "caption", 400), form.getlist("parts"))
+        keep(request, form, kept, record, f"{len(made)} photo{'s' if len(made) > 1 else ''} added")
     return answered(request, name, faults)
 
 
@@ -137,15 +131,7 @@ def describe(request: Request, form: FormData) -> Response:
     shown = tuple(part for part in form.getlist("parts") if part in ids)
     told = replace(one, caption=text(form, "caption", 400), parts=tuple(map(str, shown)))
     changed = tuple(told if other.hash == one.hash else other for other in kept.record.photos)
-    store.save(
-        name,
-        replace(kept.record, photos=changed),
-        base=kept.revision,
-        summary="photo described",
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    keep(request, form, kept, replace(kept.record, photos=changed), "photo described")
     return see_other(f"/r/{name}/photos/{one.hash}")
 
 

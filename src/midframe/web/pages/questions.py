@@ -14,8 +14,9 @@ from midframe.store import Kept
 from midframe.stripdown import ConditionQuestion, answer, most_needed
 from midframe.stripdown.naming import part_name
 from midframe.web.answers import Answer
-from midframe.web.context import now, person, store_of
-from midframe.web.forms import key_of, posted, text
+from midframe.web.context import store_of
+from midframe.web.forms import posted, text
+from midframe.web.keeping import keep
 from midframe.web.render import see_other
 from midframe.web.waiting import asked, shown
 
@@ -90,15 +91,7 @@ def answered(request: Request, form: FormData) -> Response:
     except (BadSetting, UnknownPart) as fault:
         return failed(request, kept, fault)
     words = {"yes": "confirmed", "no": "nothing is in the way", "instead": "other parts are in the way"}
-    store.save(
-        name,
-        record,
-        base=kept.revision,
-        summary=f"Question on {subject}: {words[said]}",
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    keep(request, form, kept, record, f"Question on {subject}: {words[said]}")
     return see_other(f"/r/{name}/questions")
 
 

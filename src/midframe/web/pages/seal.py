@@ -15,8 +15,9 @@ from midframe.record.model import Record, SealTest
 from midframe.seal import SealCheck, from_pa_m3_s, kept_test, readings_kept, result_of
 from midframe.sources import cited
 from midframe.store import Kept
-from midframe.web.context import now, person, store_of
-from midframe.web.forms import key_of, posted, text, whole
+from midframe.web.context import now, store_of
+from midframe.web.forms import posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.render import page_or_fragment, see_other
 from midframe.web.seal_form import CHOICES, Read, Typed, more_rows, read, typed_like, typed_of
 
@@ -130,15 +131,7 @@ def remove(request: Request, form: FormData) -> Response:
 
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str) -> Response:
     """Keep the record as a revision and show the page anew."""
-    store_of(request).save(
-        kept.id,
-        record,
-        base=kept.revision,
-        summary=summary,
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    keep(request, form, kept, record, summary)
     return see_other(f"/r/{kept.id}/seal")
 
 

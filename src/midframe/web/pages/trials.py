@@ -27,8 +27,9 @@ from midframe.trials import (
     trials,
     worse,
 )
-from midframe.web.context import now, person, store_of
-from midframe.web.forms import key_of, posted, text, whole
+from midframe.web.context import store_of
+from midframe.web.forms import posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.render import fragment, page_or_fragment, see_other
 
 LONGEST_NOTE = 4_000
@@ -167,15 +168,8 @@ def answer(request: Request, form: FormData) -> Response:
         kept_words = Outcome(outcome="not tried", note=text(form, "note"), figures=read_figures(form))
         typed = msgspec.structs.replace(line, said=kept_words, figures=kept_words.figures)
         return told(request, kept, side, fault=str(fault), typed=typed)
-    store.save(
-        name,
-        answered(kept.record, check, side, outcome),
-        base=kept.revision,
-        summary=f"Function check {line.trial.name}, {when} the job: {outcome.outcome}",
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    summary = f"Function check {line.trial.name}, {when} the job: {outcome.outcome}"
+    keep(request, form, kept, answered(kept.record, check, side, outcome), summary)
     return see_other(f"/r/{name}/trials?show={when}&one={check}#trial-{check}")
 
 
@@ -184,15 +178,7 @@ def begin_anew(request: Request, form: FormData) -> Response:
     """Take all answers away for the next job; the history keeps them."""
     store, name = store_of(request), request.path_params["id"]
     kept = store.get(name, whole(form, "base"))
-    store.save(
-        name,
-        anew(kept.record),
-        base=kept.revision,
-        summary="Function checks begun anew",
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    keep(request, form, kept, anew(kept.record), "Function checks begun anew")
     return see_other(f"/r/{name}/trials?show=before")
 
 
