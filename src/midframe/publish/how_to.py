@@ -16,11 +16,12 @@ CONTEXT = "https://schema.org"
 """The vocabulary, and its name in JSON-LD [schema-org, HowTo]."""
 
 
-def how_to(sheet: Instruction, said: Language | None = None) -> Node:
+def how_to(sheet: Instruction, said: Language | None = None, page: str = "") -> Node:
     """The way in of one instruction.
 
     Each group of moves is a section, each move a step with a direction for every operation; cautions at a
-    move are tips. Seconds are rounded; the cost is that of the way without the target part.
+    move are tips. Seconds are rounded; the cost is that of the way without the target part. `page` is the
+    address of the instruction, where the data do not stand in it.
 
     References
     ----------
@@ -59,7 +60,7 @@ def how_to(sheet: Instruction, said: Language | None = None) -> Node:
                 "@type": "HowToSection",
                 "name": clean(section_name(number, group.ends_with, spoken)),
                 "position": number,
-                "itemListElement": [step(sheet, move, spoken) for move in group.moves],
+                "itemListElement": [step(sheet, move, spoken, page) for move in group.moves],
             }
             for number, group in enumerate(sheet.groups, start=1)
         ],
@@ -97,7 +98,7 @@ def supply(item: Renewed) -> Node:
     return node
 
 
-def step(sheet: Instruction, move: MoveIn, spoken: Language) -> Node:
+def step(sheet: Instruction, move: MoveIn, spoken: Language, page: str) -> Node:
     """One move: what is done in it in order, and the cautions at it."""
     directions = [direction(number, work, spoken) for number, work in enumerate(move.work, start=1)]
     tips = [
@@ -108,7 +109,7 @@ def step(sheet: Instruction, move: MoveIn, spoken: Language) -> Node:
         "@type": "HowToStep",
         "name": clean(move.name),
         "position": move.number,
-        "url": f"#move-{move.number}",
+        "url": f"{page}#move-{move.number}",
         "itemListElement": [*directions, *tips],
     }
 

@@ -31,6 +31,7 @@ from midframe.publish.site_paths import (
     STACK_FILE,
     STYLE,
     TIMES_FILE,
+    from_page,
     instruction_paths,
     photo_file,
     screw_drawing,
@@ -135,7 +136,8 @@ def instruction_files(of: Published, pages: tuple[Page, ...], said: Language) ->
     for part, sheet in of.instructions.items():
         path = paths[part]
         yield f"{path}.html", instruction_html(sheet, path, of, pages, said)
-        yield f"how-to/{path.removeprefix('in/')}.json", to_json_ld(how_to(sheet, said)).encode()
+        data = f"how-to/{path.removeprefix('in/')}.json"
+        yield data, to_json_ld(how_to(sheet, said, from_page(data, f"{path}.html"))).encode()
         if of.has("markdown"):
             back = f"[{said.say('site-overview')}](../index.md)\n\n"
             yield f"{FOLDER}/{path}.md", (back + to_markdown(sheet)).encode()
