@@ -33,8 +33,9 @@ from midframe.sources import cited
 from midframe.store import Kept
 from midframe.web.battery_forms import label_form, log_fields
 from midframe.web.before import before_of
-from midframe.web.context import now, person, store_of
-from midframe.web.forms import key_of, posted, text, whole
+from midframe.web.context import store_of
+from midframe.web.forms import posted, text, whole
+from midframe.web.keeping import keep
 from midframe.web.render import page, see_other
 
 CONDITIONS: Mapping[Condition, str] = {
@@ -174,15 +175,7 @@ def named(record: Record, name: str) -> Part:
 
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str, to: str) -> Response:
     """Save the changed record and go back to its battery."""
-    store_of(request).save(
-        kept.id,
-        record,
-        base=kept.revision,
-        summary=summary,
-        author=person(request),
-        at=now(),
-        key=key_of(request, form),
-    )
+    keep(request, form, kept, record, summary)
     part, _, anchor = to.partition("#")
     return see_other(f"/r/{kept.id}/battery?{urlencode({'part': part})}#{anchor}")
 
