@@ -11,6 +11,7 @@ from typing import Any, TypeVar, get_args
 import click
 
 from midframe.cli import shared
+from midframe.cli.options import force_option
 from midframe.faults import BadSetting
 
 FIGURES = (
@@ -154,7 +155,7 @@ def from_photo(photo: str) -> Any:
 @click.option("--yes", is_flag=True, help="The columns are as they were recognised.")
 @click.option("--chart", metavar="OUT", help="Write voltage and current against time to OUT (SVG).")
 @click.option("--write", metavar="OUT", help="Write the --record with the result kept in it to OUT (TOML).")
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
+@force_option
 @shared.json_option
 def health(log: str, as_json: bool, **options: Any) -> None:
     """Tell capacity and state of health from a log.

@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from midframe.cli import shared
+from midframe.cli.options import force_option
 from midframe.faults import BadSetting
 
 KINDS = ("sound", "swollen", "damaged")
@@ -57,7 +58,7 @@ KINDS = ("sound", "swollen", "damaged")
 @click.option("--keep", metavar="OUT", help="Write the source fitted to the readings to OUT (TOML).")
 @click.option("--chart", metavar="OUT", help="Write temperatures against time to OUT (SVG).")
 @click.option("--picture", metavar="OUT", help="Write the section coloured by temperature to OUT (SVG).")
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
+@force_option
 @shared.json_option
 def command(file: str, joint: str, as_json: bool, **options: Any) -> None:
     """Plan how long and how hot to soften a bond without harm to cell and display.

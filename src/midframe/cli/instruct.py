@@ -9,7 +9,16 @@ import click
 import msgspec
 
 from midframe.cli import shared
-from midframe.cli.options import by_option, objective_of, reading_options, readings_of, search_options
+from midframe.cli.options import (
+    by_option,
+    force_option,
+    language_option,
+    objective_of,
+    paper_option,
+    reading_options,
+    readings_of,
+    search_options,
+)
 from midframe.ways.solve import Planner
 
 Format = Literal["html", "markdown"]
@@ -31,17 +40,9 @@ FLAT = (
     help="By default what the name of OUT says, else markdown.",
 )
 @click.option("-o", "--output", metavar="OUT", help="The file to write; without it the text is printed.")
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
-@click.option(
-    "--paper",
-    type=click.Choice(["A4", "letter"]),
-    default="A4",
-    show_default=True,
-    help="Paper of the print style.",
-)
-@click.option(
-    "--language", default="en", show_default=True, metavar="CODE", help="Language of the text, such as de."
-)
+@force_option
+@paper_option
+@language_option
 @click.option("--date", default="", metavar="TEXT", help="Printed as it is given; by default no date.")
 @click.option(
     "--toolbox", metavar="FILE", help="What is at hand (TOML); the instruction says what is missing."

@@ -1,15 +1,19 @@
-"""Options that several commands share: what is minimised, the readings, the limit of the search."""
+"""What several commands share: what is minimised, readings, the limit of the search, what is written."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
 from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
 from midframe.ways.way import USUAL_LIMIT
+
+if TYPE_CHECKING:
+    from midframe.record import Record
+    from midframe.record.model import Move
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -57,6 +61,26 @@ by_option = click.option(
     metavar="COSTS",
     help="What is least: steps, seconds or money, or several in order.",
 )
+
+
+force_option = click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
+paper_option = click.option(
+    "--paper",
+    type=click.Choice(["A4", "letter"]),
+    default="A4",
+    show_default=True,
+    help="Paper of OUT.",
+)
+language_option = click.option(
+    "--language", default="en", show_default=True, metavar="CODE", help="Language of OUT, such as de."
+)
+
+
+def moves_to(record: Record, part: str) -> tuple[Move, ...]:
+    """The moves of the way to a part by its id: fewest steps, then least time."""
+    from midframe.ways.solve import Planner, found
+
+    return found(Planner(record, Objective.parse("steps,seconds")).way(part)).moves
 
 
 def readings_of(options: dict[str, Any]) -> Readings:

@@ -10,6 +10,7 @@ import click
 import msgspec
 
 from midframe.cli import shared
+from midframe.cli.options import force_option, language_option, paper_option
 from midframe.faults import BadSetting
 from midframe.record import Record
 
@@ -43,15 +44,9 @@ SUFFIXES = (".html", ".pdf", ".md")
     metavar="OUT",
     help="Write the sheet with labels of the trays: OUT ends in .html, .pdf or .md.",
 )
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
-@click.option(
-    "--paper",
-    type=click.Choice(["A4", "letter"]),
-    default="A4",
-    show_default=True,
-    help="Paper of the sheet.",
-)
-@click.option("--language", default="en", show_default=True, metavar="CODE", help="Language of OUT.")
+@force_option
+@paper_option
+@language_option
 @shared.json_option
 def command(file: str, output: str | None, as_json: bool, **options: Any) -> None:
     """Tell what lies where, what is on order, what to look at on return.

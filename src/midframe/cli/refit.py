@@ -9,6 +9,7 @@ import click
 import msgspec
 
 from midframe.cli import shared
+from midframe.cli.options import force_option, language_option, moves_to, paper_option
 from midframe.faults import BadSetting
 from midframe.record import Record
 from midframe.record.model import Move
@@ -24,15 +25,9 @@ if TYPE_CHECKING:
     "--log", "until", type=click.IntRange(min=0), help="From the state after so many lines of the log."
 )
 @click.option("-o", "--output", metavar="OUT", help="Write it with boxes to tick: OUT ends in .html or .pdf.")
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
-@click.option(
-    "--paper",
-    type=click.Choice(["A4", "letter"]),
-    default="A4",
-    show_default=True,
-    help="Paper of the sheet.",
-)
-@click.option("--language", default="en", show_default=True, metavar="CODE", help="Language of OUT.")
+@force_option
+@paper_option
+@language_option
 @shared.json_option
 def command(
     file: str, part: str | None, until: int | None, output: str | None, as_json: bool, **options: Any
@@ -91,10 +86,7 @@ def write(record: Record, back: Refit, output: Path, options: dict[str, Any]) ->
 def moves_of(record: Record, target: str | None, until: int | None) -> tuple[Move, ...]:
     """The moves that are gone back; raises `BadSetting` where neither a part nor a log says them."""
     if target is not None:
-        from midframe.ways.objective import Objective
-        from midframe.ways.solve import Planner, found
-
-        return found(Planner(record, Objective.parse("steps,seconds")).way(target)).moves
+        return moves_to(record, target)
     from midframe.publish.refit import moves_of_log
 
     moves = moves_of_log(record, until)

@@ -8,9 +8,9 @@ from typing import Any
 import click
 
 from midframe.cli import shared
+from midframe.cli.options import force_option, language_option, moves_to, paper_option
 from midframe.faults import BadSetting
 from midframe.record import Record
-from midframe.record.model import Move
 
 SUFFIXES = (".pdf", ".html", ".svg")
 
@@ -19,14 +19,8 @@ SUFFIXES = (".pdf", ".html", ".svg")
 @shared.file_argument
 @click.option("--all", "everything", is_flag=True, help="List the mild hazards too.")
 @click.option("-o", "--output", metavar="OUT", help="Write the screw sheet: OUT ends in .pdf, .html or .svg.")
-@click.option("--force", is_flag=True, help="Replace OUT where it is there already.")
-@click.option(
-    "--paper",
-    type=click.Choice(["A4", "letter"]),
-    default="A4",
-    show_default=True,
-    help="Paper of the sheet.",
-)
+@force_option
+@paper_option
 @click.option(
     "--lie",
     type=click.Choice(["upright", "landscape"]),
@@ -45,9 +39,7 @@ SUFFIXES = (".pdf", ".html", ".svg")
     help="Labels of bag and trays; SVG has none.",
 )
 @click.option("--link", default="", metavar="URL", help="Address that the codes on the labels open.")
-@click.option(
-    "--language", default="en", show_default=True, metavar="CODE", help="Language of the sheet, such as de."
-)
+@language_option
 @shared.json_option
 def command(file: str, output: str | None, as_json: bool, **options: Any) -> None:
     """Tally the screws, rank wrong-hole hazards, print the screw sheet.
@@ -78,7 +70,8 @@ def write_sheet(record: Record, output: Path, options: dict[str, Any]) -> list[s
     from midframe.publish.screw_files import SheetOptions, html_of, svg_of
 
     wanted = SheetOptions(**{key: options[key] for key in SheetOptions.__struct_fields__})
-    moves = moves_to(record, options["part"]) if options["part"] else None
+    target = shared.part_named(record, options["part"]) if options["part"] else None
+    moves = moves_to(record, target) if target else None
     if kind != ".svg":
         html = html_of(record, wanted, moves)
         content = print_pdf(html) if kind == ".pdf" else html
@@ -90,12 +83,3 @@ def write_sheet(record: Record, output: Path, options: dict[str, Any]) -> list[s
     for name, page in zip(names, pages, strict=True):
         shared.write_new(name, page, overwrite=options["force"])
     return [str(name) for name in names]
-
-
-def moves_to(record: Record, part: str) -> tuple[Move, ...]:
-    """The moves of the way to a part, fewest steps first."""
-    from midframe.ways.objective import Objective
-    from midframe.ways.solve import Planner, found
-
-    target = shared.part_named(record, part)
-    return found(Planner(record, Objective.parse("steps,seconds")).way(target)).moves
