@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from midframe.demo import load
 from midframe.faults import UnknownPart
 from midframe.publish.job import (
+    BeganBefore,
     Begun,
     Ended,
     InHole,
@@ -26,7 +27,7 @@ from midframe.publish.job import (
     packed,
     unpacked,
 )
-from midframe.publish.progress import against, all_in, key_of, progress, resumes
+from midframe.publish.progress import against, all_in, curing, key_of, progress, resumes
 from midframe.publish.refit import moves_of_log
 from midframe.ways.rules import Rules, State
 from midframe.ways.teardown import teardown
@@ -58,7 +59,7 @@ def ticks(record, begun, until):
 
 
 EVERY = (
-    *(LOG, Ticked("a"), InHole("j", 1, "A"), Lying("A", 2), Weighed("first", 191.2, 0.01)),
+    *(LOG, BeganBefore(), Ticked("a"), InHole("j", 1, "A"), Lying("A", 2), Weighed("first", 191.2, 0.01)),
     *(Warned("a", "no"), PutAway((("device", "shelf"),)), OnOrder("1", "Battery"), TakenUp(), Ended(("x",))),
     Reopened(),
 )
@@ -77,7 +78,7 @@ def test_the_same_told_twice_comes_to_the_same(tellings, data):
     if not once:
         return
     place = data.draw(st.integers(0, len(once) - 1))
-    if not isinstance(once[place].telling, (Begun, Ended)):
+    if not isinstance(once[place].telling, (Begun, BeganBefore, Ended)):
         assert job_of(once) == job_of([*once[: place + 1], *once[place:]])
 
 
@@ -202,3 +203,25 @@ def test_two_weighings_are_compared_on_the_worse_scale():
 def test_without_a_beginning_there_is_no_progress():
     assert progress(TERN, job_of([])) is None
     assert key_of(at(LOG).steps[0].line).startswith(("close ", "place "))
+
+
+def test_a_refit_begun_anew_by_a_slip_gives_way_to_the_one_before_with_its_ticks():
+    made = [LOG, Ticked("a"), InHole("j", 1, "A"), Begun("log", ())]
+    assert job_of(told(*made)).ticks == {}
+    again = job_of(told(*made, BeganBefore()))
+    assert (list(again.ticks), again.holes, again.begun.telling) == (["a"], {("j", 1): "A"}, LOG)
+    assert job_of(told(LOG, BeganBefore())).begun.telling == LOG
+
+
+def test_a_bond_that_was_ticked_says_until_when_it_lies_weighted_and_gains_strength():
+    made = ticks(TERN, LOG, until="back-bond")
+    now = at(*made, Ticked("close back-bond"))
+    later = {
+        "2026-11-25T10:10:00+00:00": "2026-11-25T10:30:00+00:00",
+        "2026-11-25T11:00:00+00:00": "",
+    }
+    for moment, weighted in later.items():
+        found = curing(now, moment)[0]
+        assert (found.name, found.weighted_until) == ("Back cover bond", weighted)
+        assert found.full_at == "2026-11-28T10:00:00+00:00"
+    assert curing(now, "2026-12-25T10:00:00+00:00") == ()

@@ -216,6 +216,37 @@ def test_a_telling_of_another_version_is_not_thrown_away(store, at):
     assert job_at(store, name).ticks["a"].telling == Ticked("a")
 
 
+def test_a_refit_begun_anew_by_a_slip_can_be_taken_back(client, store, at):
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at, LONG)
+    ticked = told(store, at).done
+    post(client, at, "begin", basis="everything")
+    assert "Take the one before up again" in client.get(at).text
+    post(client, at, "before")
+    assert (told(store, at).done, len(told(store, at).steps)) == (ticked, FEW)
+
+
+def test_a_bond_that_was_ticked_says_when_it_is_strong(client, store, at):
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at)
+    html = client.get(at).text
+    assert "Bonds that gain strength" in html
+    assert "leave it weighted until" in html
+
+
+def test_two_people_at_once_both_count(client, store, at):
+    from concurrent.futures import ThreadPoolExecutor
+
+    post(client, at, "begin", basis="log")
+    post(client, at, "tick", line="place upper-mid-cover")
+    with ThreadPoolExecutor(4) as pool:
+        for answer in pool.map(
+            lambda n: post(client, at, "hole", joint=LONG, hole=str(n)), [1, 2, 3, 4, 5, 6] * 2
+        ):
+            assert answer.status_code == 303
+    assert told(store, at).back_in == 6
+
+
 # In the browser
 
 

@@ -24,6 +24,10 @@ class Begun(msgspec.Struct, frozen=True, tag="begun", forbid_unknown_fields=True
     new_parts: tuple[str, ...] = ()
 
 
+class BeganBefore(msgspec.Struct, frozen=True, tag="began_before"):
+    """The refit was begun anew by a slip: the one before stands again, with its ticks."""
+
+
 class Ticked(msgspec.Struct, frozen=True, tag="ticked"):
     """A move back is done, or not; `in_spite` is the warning against which it was ticked."""
 
@@ -105,7 +109,18 @@ class Reopened(msgspec.Struct, frozen=True, tag="reopened"):
 
 
 Telling: TypeAlias = (
-    Begun | Ticked | InHole | Lying | Weighed | Warned | PutAway | OnOrder | TakenUp | Ended | Reopened
+    Begun
+    | BeganBefore
+    | Ticked
+    | InHole
+    | Lying
+    | Weighed
+    | Warned
+    | PutAway
+    | OnOrder
+    | TakenUp
+    | Ended
+    | Reopened
 )
 
 
@@ -122,7 +137,8 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
 
     `ticks` are the lines done, each with who ticked it, when, and the warning it was ticked against;
     `holes` the letter of the screw in each hole; `away` the telling that put the job away, None while
-    it is worked on; `places` stay as they were told last.
+    it is worked on; `places` stay as they were told last. `before` is the refit that another beginning
+    replaced, where something was ticked in it.
     """
 
     begun: Told | None = None
@@ -137,6 +153,7 @@ class Job(msgspec.Struct, frozen=True, kw_only=True):
     notes: str = ""
     orders: Mapping[str, OnOrder] = {}
     ended: Told | None = None
+    before: Job | None = None
 
     @property
     def on_order(self) -> tuple[Ordered, ...]:
@@ -178,7 +195,10 @@ def after(job: Job, told: Told) -> Job:
     change = msgspec.structs.replace
     match told.telling:
         case Begun():
-            return change(job, begun=told, ticks={}, holes={}, lying={}, warned=None)
+            before = job if job.ticks or job.holes else job.before
+            return change(job, begun=told, ticks={}, holes={}, lying={}, warned=None, before=before)
+        case BeganBefore():
+            return job if job.before is None else job.before
         case Ticked() as tick:
             ticks = {line: one for line, one in job.ticks.items() if line != tick.line}
             return change(job, ticks=ticks | ({tick.line: told} if tick.done else {}), warned=None)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 
 import msgspec
 
@@ -46,6 +47,14 @@ class Step(msgspec.Struct, frozen=True):
     holes: tuple[Hole, ...]
     empty: int
     wrong: tuple[str, ...]
+
+
+class Curing(msgspec.Struct, frozen=True):
+    """A bond that gains strength: until when the device lies weighted (empty: no more), when it is strong."""
+
+    name: str
+    weighted_until: str
+    full_at: str
 
 
 class Progress(msgspec.Struct, frozen=True, kw_only=True):
@@ -244,6 +253,22 @@ def before_it(record: Record, told: Progress, chosen: Step) -> str:
             first = ", ".join(one.line.names)
             return f"{', '.join(chosen.line.names)}: it would cover {first}, which is not ticked yet"
     return ""
+
+
+def curing(told: Progress, now: str) -> tuple[Curing, ...]:
+    """Bonds that were ticked and have not their whole strength yet at a time (ISO 8601), the last first."""
+    moment, found = datetime.fromisoformat(now), []
+    for step in told.steps:
+        glue = step.line.adhesive
+        if not step.done or not step.at or glue is None or not glue.full_hours:
+            continue
+        made = datetime.fromisoformat(step.at)
+        full = made + timedelta(hours=glue.full_hours)
+        rest = made + timedelta(seconds=glue.rest_seconds or 0.0)
+        if full > moment:
+            weighted = rest.isoformat() if rest > moment else ""
+            found.append(Curing(", ".join(step.line.names), weighted, full.isoformat()))
+    return tuple(reversed(found))
 
 
 def taken_back_with(record: Record, told: Progress, key: str) -> tuple[str, ...]:

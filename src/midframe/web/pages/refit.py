@@ -15,6 +15,7 @@ from starlette.routing import Route
 
 from midframe.faults import BadSetting, Fault, IllegalMove, UnknownPart
 from midframe.publish.job import (
+    BeganBefore,
     Begun,
     Ended,
     InHole,
@@ -32,6 +33,7 @@ from midframe.publish.progress import (
     against,
     all_in,
     before_it,
+    curing,
     letters,
     progress,
     taken_back_with,
@@ -100,6 +102,7 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
         "logged": logged(kept.record),
         "log_went_on": went_on(kept.record, job),
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
+        "curing": curing(found, now()) if found is not None else (),
         "fault": fault,
         "way": None,
         "answer": None,
@@ -186,6 +189,14 @@ def moves_from(
     if answer.status != "done":
         raise BadSetting(f"way to {found.name}: it is still being computed; right: look at it first")
     return answer.value[1].powered.moves, (found.id,)
+
+
+@act
+def before(_request: Request, _form: FormData, _kept: Kept, job: Job) -> tuple[list[Telling], str]:
+    """The refit that was begun before stands again, with its ticks."""
+    if job.before is None:
+        raise BadSetting("refit: found none that was begun before; right: one that was replaced")
+    return [BeganBefore()], "refit"
 
 
 @act
@@ -301,6 +312,7 @@ async def events(request: Request) -> Response:
 routes = (
     Route("/r/{id}/refit", refit),
     Route("/r/{id}/refit/begin", begin, methods=["POST"]),
+    Route("/r/{id}/refit/before", before, methods=["POST"]),
     Route("/r/{id}/refit/tick", tick, methods=["POST"]),
     Route("/r/{id}/refit/hole", hole, methods=["POST"]),
     Route("/r/{id}/refit/tray", tray, methods=["POST"]),
