@@ -107,7 +107,10 @@ def tile_page(sheet: ScrewSheet, tile: Tile) -> str:
 def plan(sheet: ScrewSheet, tile: Tile) -> str:
     """Outline, covers, holes and their texts in the window of a tile."""
     left, top = sheet.on_page(tile, tile.left_mm, tile.top_mm)
-    window = shape("rect", x=left, y=top, width=tile.width_mm, height=tile.height_mm)
+    edge = 0.2  # half a line and more, so that the outline is not cut along its middle
+    window = shape(
+        "rect", x=left - edge, y=top - edge, width=tile.width_mm + 2 * edge, height=tile.height_mm + 2 * edge
+    )
     name = f"window-{sheet.side}-{tile.row}-{tile.column}"
     drawn = [shape("defs", shape("clipPath", window, id=name))]
     behind = [polygon(sheet, tile, points) for points in sheet.parts_mm]
