@@ -16,7 +16,7 @@ OTHERS = [code for code in languages() if code != "en"]
 ALIKE = re.compile(
     r"[\d\W]*(Name Name[\d\W]*)+|[0-9a-f]{12,}.*|[\d.,]+ min|.*\d s|.*EUR|.*midframe.*|Markdown"
 )
-"""What is written alike in all languages: names here, digests, times, prices."""
+"""What is written alike in all languages: names here, digests, times, prices, sources."""
 
 
 def seen(node, marked=False):

@@ -29,9 +29,10 @@ class Link(msgspec.Struct, frozen=True, tag=True):
 
 
 class Strong(msgspec.Struct, frozen=True, tag=True):
-    """A text that stands out."""
+    """A text that stands out; `code` is its language, where it is not that of the page."""
 
     text: str
+    code: str = ""
 
 
 class Other(msgspec.Struct, frozen=True, tag=True):

@@ -76,10 +76,10 @@ def piece(here: str, one: Piece) -> Markup:
     if isinstance(one, str):
         return Markup(shown(one))  # noqa: S704 - escaped by `shown`
     told = shown(one.text)
+    lang = Markup(' lang="{}"').format(one.code) if one.code else ""
     if isinstance(one, Strong):
-        return Markup("<strong>{}</strong>").format(told)
+        return Markup("<strong{}>{}</strong>").format(lang, told)
     if isinstance(one, Link):
-        lang = Markup(' lang="{}"').format(one.code) if one.code else ""
         return Markup('<a href="{}"{}>{}</a>').format(address(here, one), lang, told)
     return Markup('<span lang="{}">{}</span>').format(one.code, told)
 

@@ -19,11 +19,11 @@ from midframe.publish.blocks import (
     Words,
     line,
 )
-from midframe.publish.language import Language
+from midframe.publish.language import FIRST, Language
 from midframe.publish.site_contents import Published
 from midframe.publish.site_overview import index_words
 from midframe.publish.site_paths import INDEX
-from midframe.publish.site_words import english, heads, part_named
+from midframe.publish.site_words import english, free, heads, part_named
 from midframe.sources import cited
 
 VERDICTS = ("not met", "not decidable from the record", "met")
@@ -41,7 +41,7 @@ def index_page(of: Published, found: DeviceIndex, said: Language) -> Page:
         Words((say("site-index-parts-note"),), "quiet"),
         parts(of, made, said),
         *open_values(made, said),
-        *(block for one in found.judgements if one.index is None for block in duties(one, said)),
+        *(block for one in found.judgements if one.index is None for block in duties(one, said, of.written)),
         Heading(say("site-trace"), anchor="trace"),
         *trace(made, said),
         *closing(found, said),
@@ -97,7 +97,7 @@ def scores(made: RepairabilityIndex, said: Language) -> Table:
             (f"{one.symbol}: {said.say('site-score', symbol=one.symbol)}",),
             (one.shown.replace(".", said.point) if one.defined else said.say("site-no-score"),),
             (said.percent(one.weight / 100),),
-            (one.clause,),
+            (english(one.clause, said),),
         )
         for one in made.scores
     )
@@ -157,9 +157,9 @@ def open_values(made: RepairabilityIndex, said: Language) -> Iterator[Block]:
         )
 
 
-def duties(judgement: Judgement, said: Language) -> Iterator[Block]:
+def duties(judgement: Judgement, said: Language, written: str) -> Iterator[Block]:
     """What one regulation says of the device, what is not met first."""
-    yield Heading(said.say("site-regulation", title=judgement.title))
+    yield Heading(said.say("site-regulation", key=judgement.key, title=judgement.title))
     applies = said.say("site-applies", applies=judgement.applies)
     yield Words(line(applies, " ", english(f"{judgement.applies_because}.", said)), "quiet")
     for verdict in VERDICTS:
@@ -174,7 +174,8 @@ def duties(judgement: Judgement, said: Language) -> Iterator[Block]:
             yield Items(
                 tuple(
                     line(
-                        Strong(one.duty + (f" ({one.name})" if one.name else "")),
+                        Strong(one.duty, "" if said.code == FIRST else FIRST),
+                        *((" (", free(one.name, said, written), ")") if one.name else ()),
                         ": ",
                         english(f"{one.why} [{one.clause}]", said),
                     )

@@ -231,7 +231,12 @@ site-part-state =
 site-missing = Was fehlt
 site-missing-moves = (betrifft { $scores }; R sinkt um bis zu { $by })
 site-below = Unter der niedrigsten Stufe
-site-regulation = { $title }
+site-regulation =
+    { $key ->
+        [eco-2023-1670] Verordnung (EU) 2023/1670, Ökodesign von Smartphones und Slate-Tablets
+        [bat-2023-1542] Verordnung (EU) 2023/1542, Batterien: Entfernbarkeit von Gerätebatterien
+       *[unlike] { $title }
+    }
 site-applies =
     { $applies ->
         [yes] Gilt:

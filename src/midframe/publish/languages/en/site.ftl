@@ -207,7 +207,12 @@ site-part-state =
 site-missing = What is missing
 site-missing-moves = (touches { $scores }; R falls by up to { $by })
 site-below = Below the lowest level
-site-regulation = { $title }
+site-regulation =
+    { $key ->
+        [eco-2023-1670] Regulation (EU) 2023/1670, ecodesign of smartphones and slate tablets
+        [bat-2023-1542] Regulation (EU) 2023/1542, batteries: removability of portable batteries
+       *[unlike] { $title }
+    }
 site-applies =
     { $applies ->
         [yes] Applies:
