@@ -10,6 +10,7 @@ import pytest
 
 from midframe.demo import load, names
 from midframe.dossier.trays import Tray
+from midframe.publish.language import language, languages
 from midframe.publish.paper import BAR_MM, UPRIGHT_BAR_MM
 from midframe.publish.printing import print_pdf
 from midframe.publish.screw_pages import (
@@ -151,17 +152,20 @@ def test_the_code_on_a_label_opens_the_record():
     assert [code.text for code in zxingcpp.read_barcodes(image)] == [link]
 
 
-def test_no_label_hides_a_screw_and_the_bag_counts_them_all():
+@pytest.mark.parametrize("code", languages())
+def test_no_label_hides_a_screw_and_the_bag_counts_them_all(code):
     for name in names():
         record = load(name)
         sheet = screw_sheet(record, sides(record)[0])
         for tray in sheet.trays:
-            title, lines = tray_texts(tray)
-            assert title == f"Tray {tray.number}"
+            title, lines = tray_texts(tray, language(code))
+            assert title.endswith(f" {tray.number}")
             assert len(lines) <= LABEL_LINES
-            assert [line for line in lines if "×" in line] == [screw_line(group) for group in tray.screws]
+            assert [line for line in lines if "×" in line] == [
+                screw_line(group, language(code)) for group in tray.screws
+            ]
         total = sum(tray.count for tray in sheet.trays)
-        assert f", {total} screws" in bag_texts(sheet)[1][0]
+        assert f", {total} " in bag_texts(sheet, language(code))[1][0]
 
 
 def test_a_tray_of_many_things_counts_what_finds_no_room():
@@ -169,7 +173,7 @@ def test_a_tray_of_many_things_counts_what_finds_no_room():
     groups = tuple(Group(f"j{n}", "plate", "ABCDEFG"[n], kind, n + 1, True, (), None) for n in range(7))
     parts = tuple("abc")
     few = Tray(1, 3, parts, ("Board", "Shield over the whole of the main board", "Flex"), groups[:1])
-    assert tray_texts(few)[1] == [
+    assert tray_texts(few, language())[1] == [
         "Board",
         "Shield over the whole of the",
         "main board",
@@ -177,10 +181,10 @@ def test_a_tray_of_many_things_counts_what_finds_no_room():
         "1 × A  M1.4×3 pan",
     ]
     many = Tray(2, 9, parts, ("Board", "Shield", "Flex", "Cable", "Foam"), groups[:2])
-    assert tray_texts(many)[1][:3] == ["Board", "Shield", "and 3 parts more"]
+    assert tray_texts(many, language())[1][:3] == ["Board", "Shield", "and 3 parts more"]
     full = Tray(3, 9, parts, ("Board", "Shield"), groups)
     screws = [f"{count} × {letter}  M1.4×3 pan" for count, letter in ((1, "A"), (2, "B"), (3, "C"))]
-    assert tray_texts(full)[1] == ["2 parts", *screws, "and 22 screws more: see the list"]
+    assert tray_texts(full, language())[1] == ["2 parts", *screws, "and 22 screws more: see the list"]
 
 
 def test_labels_may_be_printed_for_trays_with_screws_only():
