@@ -315,3 +315,17 @@ def test_the_battery_has_a_line_on_the_device_page(client, store, bench):
     assert f'<a href="/r/{name}/battery">4880 mAh, 18.93 Wh</a><small>not measured yet</small>' in page
     post("/battery/condition", {"condition": "damaged"})
     assert "<small>Battery damaged</small>" in settled(client, f"/r/{name}").text
+
+
+def test_what_the_device_itself_says_is_kept_and_set_beside_the_promise(client, store, bench):
+    name, post = bench
+    wrong = post("/battery/device", {"percent": "0", "cycles": "311", "first_use": "2024-03"})
+    assert wrong.status_code == 422
+    assert "found &#39;0&#39;; right: a state of health in %" in wrong.text
+    assert 'value="2024-03"' in wrong.text
+    assert "at least one of them" in post("/battery/device", {}).text
+    said = {"percent": "92 %", "cycles": "311", "first_use": "2024-03"}
+    assert post("/battery/device", said).status_code == 303
+    text = client.get(f"/r/{name}/battery").text
+    assert "92 % after 311 full cycles: the 88 % that its maker promises after 500 are kept so far" in text
+    assert "First used 2024-03" in text

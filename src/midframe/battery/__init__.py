@@ -3,6 +3,7 @@
 from midframe.battery.compare import BatteryComparison, BatteryRow, compare_batteries
 from midframe.battery.converter import FullWait, Supply, full_wait, meter_health, supply
 from midframe.battery.counting import Counted, Run, count, runs
+from midframe.battery.device_says import beside_log, beside_promise, device_says
 from midframe.battery.handling import Advice, Handling, handling, handling_of
 from midframe.battery.health import Estimate, Health, cell_health, state_of_health, window_capacity
 from midframe.battery.kept import (
@@ -53,6 +54,8 @@ __all__ = [
     "Supply",
     "Typed",
     "Window",
+    "beside_log",
+    "beside_promise",
     "cell_health",
     "changed",
     "check_label",
@@ -63,6 +66,7 @@ __all__ = [
     "count",
     "fields_of",
     "fields_read",
+    "device_says",
     "figures_in",
     "full_wait",
     "given_window",

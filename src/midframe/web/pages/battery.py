@@ -22,7 +22,9 @@ from midframe.battery import (
     kept_specs,
     label_of,
     rated_figures,
+    with_kept,
 )
+from midframe.battery.device_says import beside_log, beside_promise, device_says
 from midframe.battery.handling import Condition, Packing
 from midframe.battery.reader import installed
 from midframe.battery.typed import FIELDS
@@ -31,9 +33,9 @@ from midframe.record.draft import with_part
 from midframe.record.model import Measurement, Part, Record
 from midframe.sources import cited
 from midframe.store import Kept
-from midframe.web.battery_forms import label_form, log_fields
+from midframe.web.battery_forms import label_form, log_fields, positive, stretch
 from midframe.web.before import before_of
-from midframe.web.context import store_of
+from midframe.web.context import now, store_of
 from midframe.web.forms import posted, text, whole
 from midframe.web.keeping import keep
 from midframe.web.render import page, see_other
@@ -102,6 +104,8 @@ def content(request: Request, kept: Kept, part: Part | None = None, **more: Any)
         "reader": installed(),
         "rated": rated_figures(label)[0],
         "promise": promise(record),
+        "said": [one for one in (beside_log(record, part.id), beside_promise(record, part.id)) if one],
+        "typed": {},
         "measured": occasions(kept_of(record, part.id)),
         "handled": handled,
         "conditions": CONDITIONS,
@@ -193,6 +197,27 @@ def keep_condition(request: Request, form: FormData) -> Response:
 
 
 @posted
+def keep_said(request: Request, form: FormData) -> Response:
+    """Keep what the device itself says of its battery."""
+    kept = store_of(request).get(request.path_params["id"], whole(form, "base"))
+    part = named(kept.record, text(form, "part", 200))
+    typed = {key: text(form, key, 40) for key in ("percent", "cycles", "first_use")}
+    try:
+        said = device_says(
+            part.id,
+            now(),
+            percent=positive(typed["percent"].removesuffix("%").strip(), "a state of health in %", 120),
+            cycles=stretch(typed["cycles"]) if typed["cycles"] != "0" else 0,
+            first_use=typed["first_use"],
+        )
+    except BadSetting as fault:
+        told = content(request, kept, part, typed=typed, faults={"said": str(fault)})
+        return page(request, "battery.html", 422, **told)
+    changed = with_kept(kept.record, said)
+    return stored(request, form, kept, changed, f"what the device says of {part.name}", f"{part.id}#health")
+
+
+@posted
 def take_out(request: Request, form: FormData) -> Response:
     """Take what one log said out of the record; undo brings it back."""
     kept = store_of(request).get(request.path_params["id"], whole(form, "base"))
@@ -206,6 +231,7 @@ def take_out(request: Request, form: FormData) -> Response:
 routes = (
     Route("/r/{id}/battery", battery, methods=["GET"]),
     Route("/r/{id}/battery/label", keep_label, methods=["POST"]),
+    Route("/r/{id}/battery/device", keep_said, methods=["POST"]),
     Route("/r/{id}/battery/condition", keep_condition, methods=["POST"]),
     Route("/r/{id}/battery/measurements/{measurement}/out", take_out, methods=["POST"]),
 )
