@@ -51,6 +51,33 @@ def test_from_any_reachable_state_it_replays_to_the_closed_device(record_seed, w
     assert_closes(record, walked(record, walk_seed, length)[0])
 
 
+def features(record, moves):
+    """What a walk holds: groups that leave together, tethers hanging or opened, both faces."""
+    rules, state, found = Rules(record), State(), set()
+    for move in moves:
+        if move.lift and len(rules.group(state, move.lift[0]) - state.aside) > 1:
+            found.add("group")
+        state = rules.apply(state, move)
+    opened = [joint for joint in record.joints if joint.id in state.open]
+    tethers = [joint for joint in record.joints if joint.tether]
+    found |= {joint.face for joint in opened if joint.face}
+    found |= {"tether opened" for joint in tethers if joint in opened}
+    found |= {"hanging" for joint in tethers if joint not in opened and state.aside & set(joint.holds)}
+    return found
+
+
+def test_the_states_walked_to_hold_groups_tethers_and_both_faces():
+    seen = Counter()
+    for seed in range(60):
+        record = small(seed)
+        for walk in range(2):
+            moves = walked(record, walk, 14)[0]
+            seen.update(features(record, moves))
+            assert_closes(record, moves)
+    assert min(seen[one] for one in ("group", "tether opened", "front", "back", "edge")) >= 10
+    assert seen["hanging"] >= 1
+
+
 @pytest.mark.parametrize("linked", [False, True])
 def test_from_any_state_of_a_phone_it_replays_to_the_closed_device(linked):
     record = phone_like(3, 40, linked=linked)

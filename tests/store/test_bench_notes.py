@@ -78,3 +78,21 @@ def test_a_note_is_a_change_that_open_pages_are_told_of(store):
     store.add_note("job:b", "told", "{}", at=AT)
     assert store.last_note("job:a") == note.id
     assert store.heads() > before
+
+
+def test_a_job_is_told_and_folded_the_same_on_both_databases(store):
+    from midframe.publish.job import InHole, PutAway, Ticked
+    from midframe.web.jobs import job_at, tell
+    from store.bench import tern
+
+    name = store.new(tern(), at=AT).id
+    tell(store, name, [Ticked("close a"), InHole("a", 1, "A")], at=AT, author="Ann", key="one")
+    tell(store, name, [Ticked("close a"), InHole("a", 1, "A")], at=AT, author="Ann", key="one")
+    tell(store, name, [PutAway((("device", "shelf ⅔"),))], at=AT, author="Bo")
+    job = job_at(store, name)
+    assert (job.ticks["close a"].author, dict(job.holes), dict(job.places)) == (
+        "Ann",
+        {("a", 1): "A"},
+        {"device": "shelf ⅔"},
+    )
+    assert len(store.notes(f"job:{name}")) == 2
