@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from midframe.demo import load, names
@@ -39,3 +40,13 @@ def test_before_and_after_leave_out_what_is_not_for_them():
 
 def test_every_usual_check_can_apply():
     assert all(one.roles or one.words for one in USUAL)
+
+
+def test_one_check_of_the_record_for_all_cameras_takes_the_place_of_ours_for_each():
+    device = load("heron-tab")
+    ids = [trial.id for trial in trials(device)]
+    assert "cameras" in ids
+    assert not {"front-camera", "rear-camera"} & set(ids)
+    fewer = msgspec.structs.replace(device, checks=tuple(one for one in device.checks if one.id != "cameras"))
+    assert {"front-camera", "rear-camera"} <= {trial.id for trial in trials(fewer)}
+    assert {"touch", "picture"} <= set(ids)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import msgspec
 
 from midframe.faults import BadSetting
-from midframe.record.model import Part, Record
+from midframe.record.model import Check, Part, Record
 
 
 class Asked(msgspec.Struct, frozen=True):
@@ -144,19 +144,34 @@ def trials(record: Record, when: str | None = None) -> tuple[Trial, ...]:
 
 def own(record: Record) -> Iterator[Trial]:
     """The record's own checks; one that is called as one of our list asks for its figures too."""
-    asked = {one.id.rstrip("s"): one.figures for one in USUAL}
     for check in record.checks:
-        figures = asked.get(check.id.rstrip("s"), ())
+        figures = next((one.figures for one in USUAL if stems(one.id) == stems(check.id)), ())
         yield Trial(check.id, check.text, check.parts, check.when, own=True, figures=figures)
 
 
 def usual(record: Record) -> Iterator[Trial]:
-    """Checks of our list whose parts are recorded; a record's own check of the same name takes its place."""
-    said = {check.id.rstrip("s") for check in record.checks}
+    """Checks of our list whose parts are recorded, unless the record has one of its own for the same."""
     for one in USUAL:
         parts = tuple(part.id for part in record.parts if applies(one, part))
-        if parts and one.id.rstrip("s") not in said:
+        if parts and not any(same(one, parts, check) for check in record.checks):
             yield Trial(one.id, one.text, parts, figures=one.figures)
+
+
+def same(one: Usual, parts: tuple[str, ...], check: Check) -> bool:
+    """Whether a check of the record takes the place of ours: the same name, or a word of it and all its parts.
+
+    >>> cameras = Check(id="cameras", text="Take a photo with each.", parts=("front", "rear"))
+    >>> front = Usual("front-camera", "Photo near and far.", ("front_camera",))
+    >>> same(front, ("front",), cameras), same(front, ("inner",), cameras)
+    (True, False)
+    """
+    ours, theirs = stems(one.id), stems(check.id)
+    return ours == theirs or (bool(ours & theirs) and set(parts) <= set(check.parts))
+
+
+def stems(name: str) -> set[str]:
+    """The words of an id, without the s of the plural."""
+    return {word.rstrip("s") for word in name.replace("_", "-").split("-")}
 
 
 def applies(one: Usual, part: Part) -> bool:
