@@ -158,7 +158,7 @@ def usual(record: Record) -> Iterator[Trial]:
 
 
 def same(one: Usual, parts: tuple[str, ...], check: Check) -> bool:
-    """Whether a check of the record takes the place of ours: the same name, or a word of it and all its parts.
+    """Whether a check of the record stands for ours: by the same name, or by a word of it and all its parts.
 
     >>> cameras = Check(id="cameras", text="Take a photo with each.", parts=("front", "rear"))
     >>> front = Usual("front-camera", "Photo near and far.", ("front_camera",))
