@@ -57,7 +57,7 @@ def variables(code, key):
 
 
 def selectors(code, key):
-    """The variables that only choose between forms, or may: in one form or another they are not said."""
+    """The variables that choose between the forms of a message; other values may stand in some forms only."""
     _, reader = read(code)[key]
     return reader.selectors.union(*(selectors(code, inner) for inner in reader.inner))
 
@@ -91,12 +91,18 @@ def said_in_templates():
                 yield name, call.args[0].value, set()
 
 
+@cache
 def calls_of_say():
     """Every `.say(key, …)` and `say(key, …)` of the package: file and call."""
-    for path in modules():
-        for call in (node for node in ast.walk(tree(path)) if isinstance(node, ast.Call)):
-            if getattr(call.func, "attr", getattr(call.func, "id", "")) == "say" and call.args:
-                yield path, call
+    speaking = (path for path in modules() if "say(" in path.read_text(encoding="utf-8"))
+    return tuple(
+        (path, node)
+        for path in speaking
+        for node in ast.walk(tree(path))
+        if isinstance(node, ast.Call)
+        and getattr(node.func, "attr", getattr(node.func, "id", "")) == "say"
+        and node.args
+    )
 
 
 def said_in_code():
