@@ -24,6 +24,16 @@ class LineView(msgspec.Struct, frozen=True):
     does: str
     texts: tuple[Texts, ...]
 
+    @property
+    def warnings(self) -> tuple[Texts, ...]:
+        """The lines that begin with a strong word: what must not be done."""
+        return tuple(text for text in self.texts if text[0][0])
+
+    @property
+    def before(self) -> tuple[Texts, ...]:
+        """The other lines."""
+        return tuple(text for text in self.texts if not text[0][0])
+
 
 class NotTaken(msgspec.Struct, frozen=True):
     """A tick that was not taken: the move, why (but for the alarms), whether it can still be made."""
