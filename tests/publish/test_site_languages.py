@@ -22,7 +22,7 @@ ALIKE = re.compile(
 
 def seen(node, marked=False):
     """Every text with words that is seen or read out, without those that carry a language of their own."""
-    if not isinstance(node.tag, str) or node.tag in ("style", "script"):
+    if not isinstance(node.tag, str) or node.tag.endswith(("style", "script")):
         return
     marked = node.get("lang") == "en" or (marked and node.get("lang") is None)
     texts = [node.text, node.get("aria-label"), node.get("alt")]
