@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from midframe.cli import shared
+from midframe.cli.options import force_option
 from midframe.faults import BadSetting
 
 if TYPE_CHECKING:
-    from midframe.seal import Reading, Units
+    from collections.abc import Sequence
+
+    from midframe.seal import Reading, Setup, Units
 
 NUMBER = click.FloatRange(min=0)
 
@@ -56,7 +61,10 @@ NUMBER = click.FloatRange(min=0)
     help="What the test is made with; the criteria are told for air.",
 )
 @click.option("--chart", metavar="SVG", help="Write the chart of the decay to this file.")
-@click.option("--force", is_flag=True, help="Write over the file of --chart.")
+@click.option("--record", "file", metavar="FILE", help="The record that the test belongs to.")
+@click.option("--note", default="", metavar="TEXT", help="A note kept with the test.")
+@click.option("--write", metavar="OUT", help="Write the --record with the test kept in it to OUT (TOML).")
+@force_option
 @shared.json_option
 def command(readings: str | None, as_json: bool, **options: Any) -> None:
     """Tell the leak rate of a decay test, beside published criteria.
@@ -65,42 +73,62 @@ def command(readings: str | None, as_json: bool, **options: Any) -> None:
     may name the unit, such as "pressure (kPa)". Readings may be typed instead,
     each with --reading. The result indicates tightness; it restores no rating.
     """
-    from pathlib import Path
-
     from midframe.cli.plain.seal import seal_data
     from midframe.cli.sheets.seal import seal_sheet
-    from midframe.seal import Instrument, Units, seal_check
+    from midframe.seal import tested
 
-    mark = options["temperature_unit"]
+    setup = setup_of(options)
+    found = read(readings, options["typed"], setup.units)
+    result = tested(found, setup)
+    if options["chart"]:
+        from midframe.publish.seal_chart import seal_chart
+        from midframe.publish.svg import standalone
+
+        drawn = standalone(seal_chart(found, result, ambient_pa=setup.ambient_pa))
+        shared.write_new(Path(options["chart"]), drawn, overwrite=options["force"])
+    if options["write"]:
+        text = with_test(found, setup, options["file"], options["note"])
+        shared.write_new(Path(options["write"]), text, overwrite=options["force"])
+    if as_json:
+        shared.echo_json("seal", None, seal_data(result, found, options["chart"]))
+    else:
+        shared.echo(seal_sheet(result, setup.instrument))
+
+
+def setup_of(options: dict[str, Any]) -> Setup:
+    """What the options say that the test was made with."""
+    from midframe.seal import Instrument, Setup, Units
+
+    mark, ambient = options["temperature_unit"], options["ambient_pa"]
     units = Units(
         options["time_unit"],
         options["unit"],
         f"°{mark}" if mark in ("C", "F") else mark,
-        options["ambient_pa"] if options["gauge"] else None,
+        ambient if options["gauge"] else None,
     )
     tool = Instrument(
         options["volume_uncertainty"] / 100,
         options["pressure_uncertainty"],
         options["temperature_uncertainty"],
     )
-    found = read(readings, options["typed"], units)
-    result = seal_check(
-        found,
-        options["volume_ml"] * 1e-6,
-        ambient_pa=options["ambient_pa"],
-        instrument=tool,
+    return Setup(
+        volume_ml=options["volume_ml"],
         gas=options["gas"],
+        ambient_pa=ambient,
+        instrument=tool,
+        units=units,
     )
-    if options["chart"]:
-        from midframe.publish.seal_chart import seal_chart
-        from midframe.publish.svg import standalone
 
-        drawn = standalone(seal_chart(found, result, ambient_pa=options["ambient_pa"]))
-        shared.write_new(Path(options["chart"]), drawn, overwrite=options["force"])
-    if as_json:
-        shared.echo_json("seal", None, seal_data(result, found, options["chart"]))
-    else:
-        shared.echo(seal_sheet(result, tool))
+
+def with_test(readings: Sequence[Reading], setup: Setup, file: str | None, note: str) -> str:
+    """The record with the test kept in it, as text; raises `BadSetting` where no record is named."""
+    from midframe.record import write
+    from midframe.seal import kept_in
+
+    if file is None:
+        raise BadSetting("--write: found no record to keep the test in; right: --record FILE with it")
+    at = datetime.now(UTC).isoformat(timespec="seconds")
+    return write(kept_in(shared.load(file), readings, setup, at=at, note=note))
 
 
 def read(file: str | None, typed: tuple[str, ...], units: Units) -> tuple[Reading, ...]:
@@ -108,8 +136,8 @@ def read(file: str | None, typed: tuple[str, ...], units: Units) -> tuple[Readin
     from midframe.seal import Row, readings_from_csv, readings_of
 
     if (file is None) == (not typed):
-        found = "both" if file else "neither"
-        raise BadSetting(f"readings: found {found} a file and --reading; right: one of them")
+        found = "both a file and" if file else "neither a file nor"
+        raise BadSetting(f"readings: found {found} --reading; right: one of them")
     if file is not None:
         return readings_from_csv(
             shared.text_of(file, "the readings of a decay test (CSV)"), file, units=units

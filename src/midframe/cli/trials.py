@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import click
 
 from midframe.cli import shared
+from midframe.cli.options import force_option
 
 
 @click.command("trials")
@@ -20,8 +23,12 @@ from midframe.cli import shared
     type=click.Choice(["before", "after"]),
     help="Only the checks of that side, as a list to go through.",
 )
+@click.option("--write", "out", metavar="OUT", help="Write FILE with the answers kept in it to OUT (TOML).")
+@force_option
 @shared.json_option
-def command(file: str, said: str | None, when: str | None, as_json: bool) -> None:
+def command(
+    file: str, said: str | None, when: str | None, out: str | None, force: bool, as_json: bool
+) -> None:
     """List the function checks that apply, and what is worse than before.
 
     A check applies where its parts are in the record. The answers are those
@@ -31,8 +38,9 @@ def command(file: str, said: str | None, when: str | None, as_json: bool) -> Non
     """
     from midframe.cli.plain.trials import trials_data
     from midframe.cli.sheets.trials import difference_sheet, list_sheet
+    from midframe.record import write
     from midframe.record.reader import parsed
-    from midframe.trials import answers, difference, of_plain, trials
+    from midframe.trials import answers, difference, of_plain, trials, with_answers
 
     record = shared.load(file)
     if said is None:
@@ -42,6 +50,8 @@ def command(file: str, said: str | None, when: str | None, as_json: bool) -> Non
         before, after = of_plain(parsed(text, said), said)
     found = difference(record, before, after)
     listed = trials(record, when)
+    if out is not None:
+        shared.write_new(Path(out), write(with_answers(record, before, after)), overwrite=force)
     if as_json:
         shared.echo_json("trials", record, trials_data(listed, found))
     elif when or not (before or after):

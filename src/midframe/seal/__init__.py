@@ -12,7 +12,7 @@ from midframe.seal.check import (
     seal_check,
 )
 from midframe.seal.gas import FROM_HELIUM, molecular_factor, scaled_molecular, viscous_factor
-from midframe.seal.kept import Setup, kept_test, readings_kept, result_of
+from midframe.seal.kept import Setup, kept_in, kept_test, readings_kept, result_of, tested
 from midframe.seal.leak import (
     PRESSURE_UNITS,
     RATE_UNITS,
@@ -52,6 +52,7 @@ __all__ = [
     "Wrong",
     "compensated",
     "from_pa_m3_s",
+    "kept_in",
     "kept_test",
     "leak_mol_s",
     "leak_pa_m3_s",
@@ -64,6 +65,7 @@ __all__ = [
     "scaled_molecular",
     "scaled_viscous",
     "seal_check",
+    "tested",
     "to_pa_m3_s",
     "viscous_factor",
     "water_ml",

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 import msgspec
 
-from midframe.record.model import SealTest
+from midframe.record.draft import unused
+from midframe.record.model import Record, SealTest
 from midframe.seal.check import Instrument, Reading, SealCheck, seal_check
 from midframe.seal.gas import Gas
 from midframe.seal.leak import ATMOSPHERE_PA
@@ -58,6 +59,26 @@ def kept_test(
     )
 
 
+def tested(readings: Sequence[Reading], setup: Setup) -> SealCheck:
+    """What readings say under a setup; raises `BadSetting` where the figures cannot be."""
+    return seal_check(
+        readings,
+        setup.volume_ml * 1e-6,
+        ambient_pa=setup.ambient_pa,
+        instrument=setup.instrument,
+        gas=setup.gas,
+    )
+
+
+def kept_in(
+    record: Record, readings: Sequence[Reading], setup: Setup, *, at: str = "", note: str = ""
+) -> Record:
+    """The record with one more seal test, under an id that is not taken."""
+    name = unused("seal", {one.id for one in record.seal_tests})
+    test = kept_test(readings, setup, id=name, at=at, note=note)
+    return msgspec.structs.replace(record, seal_tests=(*record.seal_tests, test))
+
+
 def readings_kept(test: SealTest) -> tuple[Reading, ...]:
     """The readings of a kept test."""
     kelvin: list[float | None] = [round(one + 273.15, 4) for one in test.celsius]
@@ -73,4 +94,5 @@ def result_of(test: SealTest) -> SealCheck:
     tool = Instrument(
         test.volume_uncertainty_percent / 100, test.pressure_uncertainty_pa, test.temperature_uncertainty_k
     )
-    return seal_check(readings_kept(test), test.volume_ml * 1e-6, ambient_pa=test.ambient_pa, instrument=tool)
+    setup = Setup(volume_ml=test.volume_ml, gas=test.gas, ambient_pa=test.ambient_pa, instrument=tool)
+    return tested(readings_kept(test), setup)

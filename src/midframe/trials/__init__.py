@@ -1,6 +1,15 @@
 """Function checks before and after a job: which apply to a record, and what is worse than before."""
 
-from midframe.trials.answers import Answers, When, anew, answered, answers, left_over, of_plain
+from midframe.trials.answers import (
+    Answers,
+    When,
+    anew,
+    answered,
+    answers,
+    left_over,
+    of_plain,
+    with_answers,
+)
 from midframe.trials.difference import (
     CHANGE_WORDS,
     CHANGES,
@@ -32,5 +41,6 @@ __all__ = [
     "left_over",
     "of_plain",
     "trials",
+    "with_answers",
     "worse",
 ]

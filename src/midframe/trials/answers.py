@@ -52,6 +52,18 @@ def answered(record: Record, check: str, when: When, outcome: Outcome | None) ->
     return msgspec.structs.replace(record, tried=tuple(held.values()))
 
 
+def with_answers(record: Record, before: Answers, after: Answers) -> Record:
+    """The record with these answers in place of those that it has to the same checks.
+
+    Raises `UnknownPart` where a check does not apply at that time.
+    """
+    sides: tuple[tuple[When, Answers], ...] = (("before", before), ("after", after))
+    for when, said in sides:
+        for check, outcome in said.items():
+            record = answered(record, check, when, outcome)
+    return record
+
+
 def anew(record: Record) -> Record:
     """The record without any answer: the next job begins."""
     return msgspec.structs.replace(record, tried=())

@@ -10,9 +10,8 @@ from starlette.routing import Route
 
 from midframe.faults import BadSetting, UnknownPart
 from midframe.publish.seal_chart import seal_chart
-from midframe.record.draft import unused
 from midframe.record.model import Record, SealTest
-from midframe.seal import SealCheck, from_pa_m3_s, kept_test, readings_kept, result_of
+from midframe.seal import SealCheck, from_pa_m3_s, kept_in, readings_kept, result_of
 from midframe.sources import cited
 from midframe.store import Kept
 from midframe.web.context import now, store_of
@@ -106,14 +105,12 @@ def take(request: Request, form: FormData) -> Response:
     said = read(typed)
     if not said.sound or said.setup is None:
         return told(request, kept, typed, said=said)
-    taken = {one.id for one in kept.record.seal_tests}
-    test = kept_test(said.readings, said.setup, id=unused("seal", taken), at=now(), note=typed.note)
-    shown = shown_of(test)
+    record = kept_in(kept.record, said.readings, said.setup, at=now(), note=typed.note)
+    shown = shown_of(record.seal_tests[-1])
     if shown.found is None:
         return told(request, kept, typed, said=Read(by_row=(shown.fault,)))
     if text(form, "do") != "keep":
         return told(request, kept, typed, tried=shown)
-    record = msgspec.structs.replace(kept.record, seal_tests=(*kept.record.seal_tests, test))
     summary = f"Seal test kept: {shown.found.rate_pa_m3_s:.2e} Pa·m³/s"
     return stored(request, form, kept, record, summary)
 
