@@ -9,7 +9,7 @@ import click
 import msgspec
 
 from midframe.cli import shared
-from midframe.cli.options import (
+from midframe.cli.options import , power_option(
     by_option,
     force_option,
     language_option,
@@ -47,13 +47,7 @@ FLAT = (
 @click.option(
     "--toolbox", metavar="FILE", help="What is at hand (TOML); the instruction says what is missing."
 )
-@click.option(
-    "--power",
-    type=click.Choice(["passing", "strict", "off"]),
-    default="passing",
-    show_default=True,
-    help="Battery unplugged first: where the way comes by, in any case, or not looked at.",
-)
+@power_option
 @by_option
 @search_options
 @reading_options

@@ -75,6 +75,14 @@ language_option = click.option(
     "--language", default="en", show_default=True, metavar="CODE", help="Language of OUT, such as de."
 )
 
+power_option = click.option(
+    "--power",
+    type=click.Choice(["passing", "strict", "off"]),
+    default="passing",
+    show_default=True,
+    help="Battery unplugged first: where the way comes by, in any case, or not looked at.",
+)
+
 
 def moves_to(record: Record, part: str) -> tuple[Move, ...]:
     """The moves of the way to a part by its id: fewest steps, then least time."""

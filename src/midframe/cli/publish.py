@@ -8,7 +8,15 @@ from typing import Any
 import click
 
 from midframe.cli import shared
-from midframe.cli.options import by_option, reading_options, readings_of, search_options
+from midframe.cli.options import (
+    by_option,
+    language_option,
+    paper_option,
+    power_option,
+    reading_options,
+    readings_of,
+    search_options,
+)
 from midframe.faults import BadPhoto, BadSetting, TooLarge
 from midframe.record.draft import slug
 from midframe.record.model import Record
@@ -23,23 +31,15 @@ SHEETS = (
 @click.command("publish")
 @shared.file_argument
 @click.option(
-    "-o", "--out", metavar="FOLDER", help="The folder to write; by default the device's name with -site."
+    "-o", "--out", metavar="OUT", help="The folder to write; by default the device's name with -site."
 )
 @click.option(
     "--pdf", "document", metavar="FILE", help="Write one tagged PDF too, or with --no-folder alone."
 )
 @click.option("--no-folder", is_flag=True, help="Write the PDF only.")
 @click.option("--force", is_flag=True, help="Replace the PDF where it is there already.")
-@click.option(
-    "--language", default="en", show_default=True, metavar="CODE", help="Language of the pages: en or de."
-)
-@click.option(
-    "--paper",
-    type=click.Choice(["A4", "letter"]),
-    default="A4",
-    show_default=True,
-    help="Paper of the print style, the screw sheet and the PDF.",
-)
+@language_option
+@paper_option
 @click.option(
     "--parts",
     type=click.Choice(["all", "priority"]),
@@ -54,13 +54,7 @@ SHEETS = (
 )
 @click.option("--font", multiple=True, metavar="NAME", help="A font to ask for signs that the PDF lacks.")
 @click.option("--fonts", multiple=True, metavar="FOLDER", help="Where such fonts lie.")
-@click.option(
-    "--power",
-    type=click.Choice(["passing", "strict", "off"]),
-    default="passing",
-    show_default=True,
-    help="Battery unplugged first: where the way comes by, in any case, or not looked at.",
-)
+@power_option
 @by_option
 @search_options
 @reading_options

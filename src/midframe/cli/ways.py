@@ -7,7 +7,14 @@ from typing import Any
 import click
 
 from midframe.cli import shared
-from midframe.cli.options import by_option, objective_of, reading_options, readings_of, search_options
+from midframe.cli.options import (
+    by_option,
+    objective_of,
+    power_option,
+    reading_options,
+    readings_of,
+    search_options,
+)
 from midframe.ways.solve import Planner
 
 
@@ -20,13 +27,7 @@ from midframe.ways.solve import Planner
     metavar="FILE",
     help="What is at hand (TOML: tools, consumables): says first what is missing, and the best way without.",
 )
-@click.option(
-    "--power",
-    type=click.Choice(["passing", "strict", "off"]),
-    default="passing",
-    show_default=True,
-    help="Battery unplugged first: where the way comes by, in any case, or not looked at.",
-)
+@power_option
 @click.option(
     "--alternatives",
     "most",
