@@ -9,12 +9,13 @@ import click
 import msgspec
 
 from midframe.cli import shared
-from midframe.cli.options import , power_option(
+from midframe.cli.options import (
     by_option,
     force_option,
     language_option,
     objective_of,
     paper_option,
+    power_option,
     reading_options,
     readings_of,
     search_options,
