@@ -4,6 +4,7 @@
 // data-type          on a search form: it is sent as one types
 // data-live="URL"    on an element: fetched anew when the stream of its page says that the record changed
 // data-hold          beside data-live: not while a field inside holds something typed that was not sent
+// data-stand="N"     on such an element: it shows what is there up to this number, nothing older is fetched
 // data-stream="URL"  on an element (the main block): that stream of server-sent events
 const waits = new WeakMap();
 
@@ -127,6 +128,7 @@ const typedIn = (element) => [...element.querySelectorAll("input:not([type=hidde
 
 function refresh(why) {
   for (const element of document.querySelectorAll("[data-live]")) {
+    if (Number(element.dataset.stand) >= Number(why)) continue;
     if (element.contains(document.activeElement) && document.activeElement.matches("input,select,textarea")) continue;
     if (element.hasAttribute("data-hold") && typedIn(element)) continue;
     swap(element, element.dataset.live);
