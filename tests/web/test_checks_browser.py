@@ -47,6 +47,29 @@ def test_a_tap_is_kept_and_seen_on_the_other_screen_while_a_note_is_being_typed(
     assert kept["picture"].note == "a line at the rim"
 
 
+def test_a_tap_while_the_network_is_away_waits_and_counts_once_when_it_is_back(bench, opened):
+    address, folder, name = bench
+    phone = opened(f"{address}/trials?show=after", width=390, height=844)
+    line = phone.locator("#trial-touch")
+    phone.context.set_offline(True)
+    line.locator("summary").click()
+    line.locator("textarea").fill("typed without a network")
+    line.get_by_role("button", name="worse").click()
+    expect(line).to_have_attribute("data-waits", "")
+    expect(line.locator("[aria-pressed=true]")).to_have_text("worse")
+    expect(phone.locator("[data-outbox]")).to_contain_text("1")
+    phone.context.set_offline(False)
+    phone.evaluate("dispatchEvent(new Event('online'))")
+    expect(phone.locator("[data-outbox]")).to_be_hidden(timeout=15_000)
+    store = Store.open(f"sqlite:///{folder / 'midframe.db'}", folder)
+    (kept,) = [one.after for one in store.get(name).record.tried if one.check == "touch"]
+    revisions = [one.summary for one in store.history(name)]
+    store.close()
+    assert (kept.outcome, kept.note) == ("worse", "typed without a network")
+    assert revisions.count("Function check Touch, after the job: worse") == 1
+    opened.faults[:] = [line for line in opened.faults if "ERR_INTERNET_DISCONNECTED" not in line]
+
+
 def test_readings_that_cannot_be_read_stay_in_the_form_and_a_mended_one_is_kept(bench, opened):
     address, _, _ = bench
     page = opened(f"{address}/seal", width=390, height=844)

@@ -170,6 +170,8 @@ def answer(request: Request, form: FormData) -> Response:
         return told(request, kept, side, fault=str(fault), typed=typed)
     summary = f"Function check {line.trial.name}, {when} the job: {outcome.outcome}"
     keep(request, form, kept, answered(kept.record, check, side, outcome), summary)
+    if request.headers.get("swap", "") == "outbox":
+        return Response(status_code=204)
     return see_other(f"/r/{name}/trials?show={when}&one={check}#trial-{check}")
 
 
