@@ -12,7 +12,7 @@ from midframe.heat.integrate import Stop
 from midframe.heat.limits import Limit
 from midframe.heat.model import Bench, Curves, Figures, Model
 from midframe.heat.network import Floats
-from midframe.heat.windows import Window, at, crossing, window
+from midframe.heat.windows import Window, at, crossing, until, window
 
 BEYOND_K = 12.0
 """A run ends when something is this far above its limit: further on there is nothing to learn."""
@@ -63,8 +63,9 @@ class Cycles(msgspec.Struct, frozen=True, kw_only=True):
 class Attempt(msgspec.Struct, frozen=True, kw_only=True):
     """One setting tried.
 
-    `works` says whether the window is long enough. `stop_seconds` is when to stop; `peak_c` the hottest
-    point when the bond has become soft (or the run ended). `advice` says what would help where it fails.
+    `works` says whether the window is long enough. `stop_seconds` is when to stop; `peak_c` the most
+    that surface and bond reach until the bond is soft, else until something is too hot or the run
+    ends. `advice` says what would help where it fails.
     """
 
     setting: Setting
@@ -105,7 +106,7 @@ def attempt(model: Model, setting: Setting, goal: Goal) -> Attempt:
     curves = model.curves(run)
     found = window(curves, goal.soft_c, goal.dwell_seconds, goal.limits)
     works = found.soft_seconds is not None and found.seconds >= goal.least_window_seconds
-    moment = found.soft_seconds if found.soft_seconds is not None else curves.seconds[-1]
+    moment = found.soft_seconds or found.hot_seconds or curves.seconds[-1]
     stop = None
     if works and found.soft_seconds is not None:
         stop = found.soft_seconds + min(found.seconds / 2.0, LONGEST_EXTRA_SECONDS)
@@ -115,7 +116,7 @@ def attempt(model: Model, setting: Setting, goal: Goal) -> Attempt:
         works=works,
         window=found,
         stop_seconds=stop,
-        peak_c=max(at(curves, "cover", moment), at(curves, "bond_hottest", moment)),
+        peak_c=max(until(curves, key, moment) for key in ("cover", "bond_hottest")),
         bond_c=at(curves, "bond", shown),
         cell_c=at(curves, "cell", shown),
         advice="" if works else advice(setting, found, goal),

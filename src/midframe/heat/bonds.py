@@ -98,7 +98,7 @@ def bond_of(joint: Joint, cover: Part, base: Part, side: str) -> Bond:
         notes.append(f"assumed: {joint.id} covers the whole of {cover.id}, as it has no width_mm")
     return Bond(
         joint=joint.id,
-        name=joint.name or joint.id,
+        name=joint.name or joint.id.replace("-", " ").capitalize(),
         cover=cover.id,
         base=base.id,
         side=side,

@@ -111,6 +111,12 @@ def window(curves: Curves, soft_c: float, dwell: float, limits: Sequence[Limit])
     )
 
 
+def until(curves: Curves, key: str, seconds: float) -> float:
+    """The most that a watched temperature reaches up to a time."""
+    before = [value for t, value in zip(curves.seconds, curves.of(key), strict=True) if t <= seconds]
+    return max([*before, at(curves, key, seconds)])
+
+
 def at(curves: Curves, key: str, seconds: float) -> float:
     """A watched temperature at a time; not a number where the section has no such thing."""
     values = curves.of(key)

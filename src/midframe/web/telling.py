@@ -8,6 +8,7 @@ from typing import Any
 
 from midframe.publish.cautions import cautions
 from midframe.publish.language import language
+from midframe.publish.names import title_of
 from midframe.sources import Source, cited
 from midframe.ways.wording import in_sentence
 from midframe.web.heat_form import after_words, hot_name
@@ -111,6 +112,7 @@ FILTERS: Mapping[str, Callable[..., Any]] = MappingProxyType(
         "caution_title": caution_title,
         "caution_lines": caution_lines,
         "hot_name": hot_name,
+        "joint_title": title_of,
         "after_words": after_words,
         "in_sentence": in_sentence,
         "listed": language().listed,

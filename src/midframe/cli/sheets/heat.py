@@ -15,8 +15,8 @@ ATTEMPTS = (
     Column("soft", figures=True),
     Column("too hot", figures=True),
     Column("window", figures=True),
-    Column("bond", figures=True),
-    Column("peak", figures=True),
+    Column("bond at most", figures=True),
+    Column("hottest", figures=True),
 )
 LIMITS = (
     Column("limit", wraps=True),

@@ -12,6 +12,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.faults import UnknownPart
+from midframe.publish.names import title_of
 from midframe.record.model import PRIORITY_ROLES, Joint, Record
 from midframe.store import Kept
 from midframe.ways.electrical import cells
@@ -198,7 +199,7 @@ def bond_context(
     return {
         "kept": kept,
         "sheet": "heat",
-        "sheet_title": f"Heat: {joint.name or joint.id}",
+        "sheet_title": f"Heat: {title_of(joint)}",
         "joint": joint,
         "holds": [parts[one].name for one in joint.holds if one in parts],
         "form": form,

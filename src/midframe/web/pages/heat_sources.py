@@ -11,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.faults import BadSetting, UnknownRecord
+from midframe.publish.names import title_of
 from midframe.record.model import Joint
 from midframe.store import Kept
 from midframe.web.context import now, person, store_of
@@ -123,7 +124,7 @@ def add(request: Request, form: FormData) -> Response:
         record_id=kept.id,
         device=kept.name,
         joint=joint.id,
-        joint_name=joint.name or joint.id,
+        joint_name=title_of(joint),
     )
     number = type_source(store_of(request), made, at=now(), author=person(request), key=key_of(request, form))
     return see_other(f"/r/{kept.id}/heat/{joint.id}/sources/{number}")

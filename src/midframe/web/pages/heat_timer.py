@@ -11,6 +11,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from midframe.faults import BadSetting
+from midframe.publish.names import title_of
 from midframe.record.model import Joint
 from midframe.store import Kept
 from midframe.web.answers import Answer
@@ -81,7 +82,7 @@ def bare(kept: Kept, joint: Joint, fault: str) -> dict[str, Any]:
     return {
         "kept": kept,
         "sheet": "heat",
-        "sheet_title": f"Timer: {joint.name or joint.id}",
+        "sheet_title": f"Timer: {title_of(joint)}",
         "joint": joint,
         "found": None,
         "fault": fault,
