@@ -232,3 +232,11 @@ def test_a_successor_is_held_against_its_predecessor_whatever_the_order_given():
     assert (pair.before, pair.after) == (1, 0)
     three = compare([glued(), changed(), hand_opened()], CompareOptions()).changes
     assert [(one.before, one.after) for one in three] == [(2, 1)]
+
+
+def test_the_batteries_stand_side_by_side_and_two_in_one_device_are_added_up():
+    records = [load("tern-3"), load("avocet-fold")]
+    found = {one.name: one.values for one in compare(records, CompareOptions(upkeep=None)).batteries}
+    assert found["batteries"] == (1.0, 2.0)
+    assert found["rated capacity"] == (4880.0, 1170.0 + 2440.0)
+    assert found["largest cell"] == (18.93, 9.47)

@@ -1,6 +1,12 @@
 """Battery checks on the bench: label, health from a log, handling and shipping, two records side by side."""
 
-from midframe.battery.compare import BatteryComparison, BatteryRow, compare_batteries
+from midframe.battery.compare import (
+    BatteryComparison,
+    BatteryFigure,
+    BatteryRow,
+    battery_figures,
+    compare_batteries,
+)
 from midframe.battery.converter import FullWait, Supply, full_wait, meter_health, supply
 from midframe.battery.counting import Counted, Run, count, runs
 from midframe.battery.device_says import beside_log, beside_promise, device_says
@@ -32,6 +38,7 @@ __all__ = [
     "Advice",
     "Asked",
     "BatteryComparison",
+    "BatteryFigure",
     "BatteryRow",
     "ColumnUse",
     "Columns",
@@ -54,6 +61,7 @@ __all__ = [
     "Supply",
     "Typed",
     "Window",
+    "battery_figures",
     "beside_log",
     "beside_promise",
     "cell_health",

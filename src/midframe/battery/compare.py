@@ -23,6 +23,14 @@ class BatteryRow(msgspec.Struct, frozen=True, kw_only=True):
     missing: tuple[str, ...]
 
 
+class BatteryFigure(msgspec.Struct, frozen=True, kw_only=True):
+    """One figure of the batteries of several devices, none where a record does not say it."""
+
+    name: str
+    unit: str
+    values: tuple[float | None, ...]
+
+
 class BatteryComparison(msgspec.Struct, frozen=True, kw_only=True):
     """Two devices side by side; figures of several batteries in one device are added up where they can be."""
 
@@ -40,12 +48,22 @@ def compare_batteries(now: Record, before: Record) -> BatteryComparison:
     ('rated capacity', 4880.0, 4500.0)
     """
     names = (now.device.name, before.device.name)
-    sides = (labels_of(now), labels_of(before))
-    rows = []
-    for name, unit, figure in FIGURES:
-        values = [figure(side) for side in sides]
-        rows.append(row(name, unit, values, names))
-    return BatteryComparison(now=names[0], before=names[1], rows=tuple(rows))
+    rows = tuple(row(one.name, one.unit, one.values, names) for one in battery_figures((now, before)))
+    return BatteryComparison(now=names[0], before=names[1], rows=rows)
+
+
+def battery_figures(records: Sequence[Record]) -> tuple[BatteryFigure, ...]:
+    """The same figures for any number of records, in their order.
+
+    >>> from midframe import demo
+    >>> battery_figures([demo.load("tern-3"), demo.load("avocet-fold"), demo.load("heron-tab")])[1].values
+    (4880.0, 3610.0, 7530.0)
+    """
+    sides = [labels_of(record) for record in records]
+    return tuple(
+        BatteryFigure(name=name, unit=unit, values=tuple(figure(side) for side in sides))
+        for name, unit, figure in FIGURES
+    )
 
 
 def row(name: str, unit: str, values: Sequence[float | None], names: tuple[str, str]) -> BatteryRow:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import msgspec
 
+from midframe.battery import BatteryFigure, battery_figures
 from midframe.dossier.compare_changes import Figure, PairChanges, heritage, pair_changes, pairs
 from midframe.dossier.compare_ways import CompareOptions, PartRow, Side, part_rows, solved_of
 from midframe.dossier.index import DeviceIndex, device_index
@@ -50,6 +51,7 @@ class Comparison(msgspec.Struct, frozen=True, kw_only=True):
     `heritage` names which of them is said to be the predecessor of which; `index_lines` is R and class in
     words; `upkeep` is empty where it was not asked for. `changes` holds what got better and worse from each
     predecessor to its successor, or, where no record names another, from the first to each other.
+    `batteries` are figures of the labels, those of several batteries of one device added up.
     """
 
     devices: tuple[DeviceLine, ...]
@@ -60,6 +62,7 @@ class Comparison(msgspec.Struct, frozen=True, kw_only=True):
     scores: tuple[ScoreRow, ...]
     upkeep: tuple[UpkeepRow, ...]
     changes: tuple[PairChanges, ...]
+    batteries: tuple[BatteryFigure, ...]
 
 
 def compare(records: Sequence[Record], options: CompareOptions | None = None) -> Comparison:
@@ -109,6 +112,7 @@ def compare(records: Sequence[Record], options: CompareOptions | None = None) ->
             pair_changes(pair, part_rows([solved[number] for number in pair]), figures, indices)
             for pair in pairs(records)
         ),
+        batteries=battery_figures(records),
     )
 
 

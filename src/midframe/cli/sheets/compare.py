@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from midframe.cli.sheets.battery import known as known_figure
 from midframe.cli.sheets.figures import duration, minutes
 from midframe.cli.sheets.table import Column, paragraph, sheet_width, table
 from midframe.dossier.compare import Comparison, PartRow, ScrewRow, Side
@@ -42,6 +43,11 @@ def compare_sheet(found: Comparison) -> list[str]:
     lines += ["", *parts_table(found, heads, width)]
     for pair in found.changes:
         lines += ["", *changes_lines(found, pair, width)]
+    rows = [
+        [f"{row.name}, {row.unit}" if row.unit else row.name, *map(known_figure, row.values)]
+        for row in found.batteries
+    ]
+    lines += ["", *table([Column("battery", wraps=True), *heads], rows, width)]
     if found.screws:
         screws = [
             [screw_words(row), *(str(one) if one else "–" for one in row.counts)] for row in found.screws
