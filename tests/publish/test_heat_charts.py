@@ -8,7 +8,7 @@ from itertools import pairwise
 import pytest
 
 from midframe import demo
-from midframe.heat import PlanSettings, cooling, goal_of, heat_model, make_plan
+from midframe.heat import PlanSettings, Reading, cooling, goal_of, heat_model, make_plan
 from midframe.publish.heat_charts import chart_of
 from midframe.publish.heat_section import section_of, shade
 from midframe.publish.svg import standalone
@@ -31,6 +31,22 @@ def test_the_chart_says_window_stop_limits_and_every_curve(followed):
     text = " ".join(node.text or "" for node in root.iter(f"{SVG}text"))
     for word in ("window", "stop", "limit of cell 60 °C", "coldest bond", "hottest cell", "soft 30 °C"):
         assert word in text
+
+
+def test_readings_are_crosses_on_the_surface_over_the_bond(followed):
+    _, plan, _ = followed
+    readings = [Reading(20.0, 25.5), Reading(2000.0, 140.0)]
+    root = ET.fromstring(standalone(chart_of(plan, plan.best, readings=readings)))
+    titles = [node.text for node in root.iter(f"{SVG}title")]
+    assert "reading of 25.5 °C after 20 s" in titles
+    assert "surface over the bond" in titles
+    assert "heated surface" not in titles
+
+
+def test_the_section_names_parts_as_they_are_called(followed):
+    model, plan, _ = followed
+    root = ET.fromstring(standalone(section_of(model, plan, plan.best, names={"battery": "Cell pack"})))
+    assert "Cell pack" in [node.text for node in root.iter(f"{SVG}text")]
 
 
 def test_the_section_is_coloured_and_its_bond_is_marked(followed):
