@@ -8,7 +8,19 @@ import pytest
 
 from midframe import demo
 from midframe.faults import BadSetting
-from midframe.heat import PlanSettings, cell_state, goal_of, later, make_plan, settings_of, study, watch
+from midframe.heat import (
+    NO_CURVES,
+    Cycles,
+    PlanSettings,
+    cell_state,
+    goal_of,
+    later,
+    make_plan,
+    settings_of,
+    study,
+    turn_at,
+    watch,
+)
 from midframe.heat.attempts import settled
 from midframe.heat.model import Curves
 from midframe.heat.windows import until
@@ -110,3 +122,20 @@ def test_no_source_reaches_more_in_the_bond_than_at_its_hottest_point(back_bond)
         if one.window.soft_seconds is None:
             assert one.window.reached_c <= one.peak_c + 1e-6
         assert np.isfinite(one.peak_c)
+
+
+def test_cycles_are_told_turn_by_turn():
+    turns = Cycles(
+        works=True,
+        count=2,
+        first_on_seconds=60.0,
+        on_seconds=10.0,
+        off_seconds=5.0,
+        soft_seconds=70.0,
+        stopped_by="",
+        curves=NO_CURVES,
+    )
+    told = [turn_at(turns, seconds) for seconds in (0.0, 59.9, 60.0, 65.0, 69.9, 70.0)]
+    assert [one.on for one in told] == [True, True, False, True, True, False]
+    assert [one.until_seconds for one in told[:5]] == [60.0, 60.0, 65.0, 75.0, 75.0]
+    assert (told[3].number, told[-1].soft) == (2, True)

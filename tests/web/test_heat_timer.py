@@ -185,3 +185,22 @@ def test_a_cell_that_swells_meanwhile_ends_the_guidance(client, store, name):
     page = settled(client, address)
     assert "No heat: the cell is swollen" in page.text
     assert "take the source off" in page.text
+
+
+def test_on_and_off_in_turn_is_guided_by_the_clock():
+    begun = {
+        "joint": "lens-bond",
+        "setting": msgspec.to_builtins(settings_of("heat-gun")[0]),
+        "limits_c": {"cover": 100.0},
+        "cycles": True,
+    }
+    note = BenchNote(1, "heat", "begun", json.dumps(begun), "", ON)
+    found = folded([note])
+    known = heat_asked.ahead([load("tern-3")], ahead_options(found)).known
+    turns = known.tried.cycles
+    assert turns.works
+    first = moment(found, known, at(5))
+    assert first.say.startswith("Source on, turn 1 of")
+    assert "off at 1:" in first.say
+    assert "on again at" in moment(found, known, at(turns.first_on_seconds + 1)).say
+    assert moment(found, known, at(turns.soft_seconds + 1)).step == "work"

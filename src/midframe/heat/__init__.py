@@ -14,17 +14,19 @@ from midframe.heat.heat_sources import Setting, own_setting, settings_of, tables
 from midframe.heat.integrate import History, Steps, integrate
 from midframe.heat.limits import NAMES, Limit, limits_for
 from midframe.heat.materials import Range
-from midframe.heat.model import Bench, Curves, Model, heat_model
+from midframe.heat.model import NO_CURVES, Bench, Curves, Model, heat_model
 from midframe.heat.network import Surroundings
 from midframe.heat.plan import Plan, PlanSettings, goal_of, make_plan
 from midframe.heat.section import Section, section
 from midframe.heat.stack import Layer, stack_network
 from midframe.heat.study import Study, study
+from midframe.heat.turns import Turn, turn_at
 from midframe.heat.watch import Next, later, watch
 from midframe.heat.windows import Window
 
 __all__ = [
     "NAMES",
+    "NO_CURVES",
     "Attempt",
     "Bench",
     "Calibration",
@@ -49,6 +51,7 @@ __all__ = [
     "Steps",
     "Study",
     "Surroundings",
+    "Turn",
     "Window",
     "attempt",
     "calibrate",
@@ -70,5 +73,6 @@ __all__ = [
     "stack_network",
     "study",
     "tables",
+    "turn_at",
     "watch",
 ]

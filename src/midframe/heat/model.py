@@ -75,6 +75,10 @@ class Curves(msgspec.Struct, frozen=True):
         return found
 
 
+NO_CURVES = Curves((), (), (), (), (), (), (), (), ())
+"""In the place of curves that are not sent along."""
+
+
 class Model(msgspec.Struct, frozen=True, eq=False):
     """A section ready to be heated; made by `heat_model`."""
 

@@ -11,6 +11,7 @@ from typing import Any, TypeAlias
 import msgspec
 
 from midframe.heat import (
+    NO_CURVES,
     Attempt,
     Calibration,
     Confidence,
@@ -37,7 +38,6 @@ from midframe.record.model import Record
 
 Options: TypeAlias = Mapping[str, Any]
 
-NO_CURVES = Curves((), (), (), (), (), (), (), (), ())
 POINTS = 120
 """Points of a drawn curve at most: house choice."""
 
@@ -151,10 +151,12 @@ def readings_in(options: Options) -> list[Reading]:
 def ahead(records: Sequence[Record], options: Options) -> Ahead:
     """What comes next after some readings, fitted again."""
     model, asked = bond_model(records, options), asked_in(records[0], options)
-    found = study(model, setting_in(options), asked, draws=0)
+    found = study(model, setting_in(options), asked, cycles=bool(options.get("cycles")), draws=0)
     goal, readings = goal_of(model, asked), readings_in(options)
     metal, taped = face_region(model.found, hot=True)[1], bool(options.get("taped"))
     followed = [] if metal and not taped else readings  # the emissivity of bare metal rules its reading
+    if found.shown.cycles is not None:
+        followed = []  # the fit is of a source that stays on
     known = watch(model, found.shown, goal, followed, taped=taped)
     drawn = chart_of(found.plan, thinned(known.tried), readings=readings)
     tried = msgspec.structs.replace(light(known.tried), reheat=known.tried.reheat or found.shown.reheat)

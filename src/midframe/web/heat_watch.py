@@ -10,10 +10,10 @@ import msgspec
 
 from midframe.faults import BadSetting
 from midframe.web.heat_form import hot_name
-from midframe.web.words import duration
+from midframe.web.words import clock, duration
 
 if TYPE_CHECKING:
-    from midframe.heat import Next, Reheat
+    from midframe.heat import Cycles, Next, Reheat
     from midframe.store import BenchNote, Store
 
 MOST_FITTED = 10
@@ -33,6 +33,7 @@ class Begun(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     soft_c: float | None = None
     limits_c: dict[str, float] = {}
     taped: bool = False
+    cycles: bool = False
 
 
 class Typed(msgspec.Struct, frozen=True, kw_only=True):
@@ -188,10 +189,24 @@ def moment(found: Watched, known: Next, now: str) -> Now:
         return Now(step="pry", say=prying(seconds, reheat), seconds=seconds, running=True)
     if not found.first:
         return Now(step="heat", say=again(seconds, reheat), seconds=seconds, running=True)
+    if known.tried.cycles is not None:
+        return turning(known.tried.cycles, seconds)
     from midframe.heat import later
 
     step = later(known, seconds)
     return Now(step=step.step, say=step.say, seconds=seconds, running=True, due=step.reading_due_seconds)
+
+
+def turning(cycles: Cycles, seconds: float) -> Now:
+    """What to do while the source goes on and off in turn."""
+    from midframe.heat import turn_at
+
+    turn = turn_at(cycles, seconds)
+    if turn.soft:
+        return Now(step="work", say="Source off and pry: the bond is soft.", seconds=seconds, running=True)
+    state, other = ("on", "off") if turn.on else ("off", "on again")
+    say = f"Source {state}, turn {turn.number} of {cycles.count}: {other} at {clock(turn.until_seconds)}."
+    return Now(step="heat", say=say, seconds=seconds, running=True)
 
 
 def prying(seconds: float, reheat: Reheat | None) -> str:

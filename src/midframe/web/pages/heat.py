@@ -217,9 +217,7 @@ def bond_context(
 
 def begun(joint: Joint, form: Asked, tried: Attempt) -> dict[str, Any]:
     """What the timer is begun with: the options of the plan and the setting."""
-    options = look_options(joint, form, tried)
-    del options["cycles"]
-    return options
+    return look_options(joint, form, tried)
 
 
 routes = (
