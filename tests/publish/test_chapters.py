@@ -94,3 +94,14 @@ def test_titles_are_in_the_language_and_names_those_of_the_record():
 
 def test_hours_are_written_where_there_are_some():
     assert to_timestamps([Chapter(3725.0, 3800.0, "x")]) == "1:02:05 x\n"
+
+
+def test_a_recording_that_began_before_or_after_the_log_has_its_own_clock():
+    plain = chapters(load("tern-3"))
+    early = chapters(load("tern-3"), log_begins_seconds=30.0)
+    assert (early[0].begins, early[0].ends, early[0].title) == (0.0, plain[0].ends + 30, plain[0].title)
+    assert [one.ends - 30 for one in early] == [one.ends for one in plain]
+    late = chapters(load("tern-3"), log_begins_seconds=-600.0)
+    assert late[0].begins == 0
+    assert [one.title for one in late] == [one.title for one in plain if one.ends >= 600]
+    assert late[-1].ends == plain[-1].ends - 600

@@ -131,6 +131,9 @@ def test_a_photo_is_there_with_what_it_shows_and_only_where_its_picture_was_give
     assert files[f"photos/{HASH}.jpg"] == b"\xff\xd8picture"
     (image,) = pages(files)["photos.html"].iter("img")
     assert image.get("alt") == "Battery plug. Shows Battery. At 33:20 of the log: –"
+    (beside,) = pages(files)["in/to-battery.html"].iter("img")
+    assert (beside.get("src"), beside.get("alt")) == (f"../photos/{HASH}.jpg", image.get("alt"))
+    assert not list(pages(files)["in/to-display.html"].iter("img"))
     without = site(pictured(load("tern-2")), SiteSettings(parts="priority", sheets=("photos",)))
     assert not any(name.startswith("photos") for name in without)
 
@@ -155,7 +158,8 @@ def test_hostile_names_stay_text_everywhere(code):
     for name, tree in pages(files).items():
         scripts = list(tree.iter("script"))
         assert all(node.get("type") == "application/ld+json" for node in scripts), name
-        assert [node.get("src") for node in tree.iter("img")] in ([], [f"photos/{HASH}.jpg"]), name
+        places = [node.get("src") for node in tree.iter("img")]
+        assert places in ([], [f"photos/{HASH}.jpg"], [f"../photos/{HASH}.jpg"]), name
     rules = tinycss2.parse_stylesheet(files["style.css"].decode(), skip_comments=True, skip_whitespace=True)
     assert not [rule for rule in rules if rule.type == "error"]
 

@@ -48,6 +48,13 @@ SHEETS = (
     help="Which parts get an instruction: all, or those the index asks for.",
 )
 @click.option("--without", multiple=True, type=click.Choice(SHEETS), help="Leave this out; may come again.")
+@click.option(
+    "--log-begins",
+    type=float,
+    default=0.0,
+    metavar="SECONDS",
+    help="When the bench log begins on the clock of a recording; negative where the recording began later.",
+)
 @click.option("--date", default="", metavar="TEXT", help="Printed as it is given; by default no date.")
 @click.option(
     "--photos", metavar="FOLDER", help="Where the photos lie as HASH.jpg; by default photos beside FILE."
@@ -80,6 +87,7 @@ def command(file: str, out: str | None, document: str | None, as_json: bool, **o
         paper=options["paper"],
         date=options["date"],
         parts=options["parts"],
+        log_begins_seconds=options["log_begins"],
         sheets=tuple(sheet for sheet in SHEETS if sheet not in options["without"]),  # type: ignore[misc]
         by=options["by"],
         readings=readings_of(options),

@@ -26,7 +26,11 @@ class Chapter(msgspec.Struct, frozen=True):
 
 
 def chapters(
-    record: Record, words: Language | None = None, *, shortest_seconds: float = 0.0
+    record: Record,
+    words: Language | None = None,
+    *,
+    shortest_seconds: float = 0.0,
+    log_begins_seconds: float = 0.0,
 ) -> tuple[Chapter, ...]:
     """A chapter for every move of the log.
 
@@ -40,6 +44,9 @@ def chapters(
         The language of the titles; names are those of the record.
     shortest_seconds
         A chapter that would be shorter is drawn together with the one that follows.
+    log_begins_seconds
+        When the log begins on the clock of the recording; negative where the recording was started later.
+        The first chapter begins with the recording; what was done before it has none.
 
     Examples
     --------
@@ -49,7 +56,8 @@ def chapters(
     """
     said = words or language()
     moves = sorted((entry for entry in record.log if entry.open or entry.lift), key=lambda one: one.seconds)
-    ends = [0.0, *(entry.seconds for entry in moves)]
+    moves = [entry for entry in moves if entry.seconds + log_begins_seconds >= 0]
+    ends = [0.0, *(entry.seconds + log_begins_seconds for entry in moves)]
     each = [
         Chapter(begins, end, title(record, entry, said))
         for (begins, end), entry in zip(pairwise(ends), moves, strict=True)

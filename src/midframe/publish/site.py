@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 import msgspec
 
 from midframe.publish.blocks import Page
-from midframe.publish.chapters import SHORTEST_SECONDS, chapters, to_timestamps, to_webvtt
+from midframe.publish.chapters import SHORTEST_SECONDS, Chapter, chapters, to_timestamps, to_webvtt
 from midframe.publish.how_to import how_to, to_json_ld
 from midframe.publish.language import Language, language
 from midframe.publish.lists import csv_files
@@ -123,7 +123,7 @@ def pages_of(of: Published, said: Language) -> tuple[Page, ...]:
         found.append(index_page(of, of.index, said))
     if of.has("lists"):
         found.append(lists_page(of, said))
-    if of.has("chapters") and (told := chapters(of.record, said)):
+    if told := chapters_of(of, said):
         found.append(chapters_page(told, said))
     if of.photos:
         found.append(photos_page(of, said))
@@ -135,7 +135,7 @@ def instruction_files(of: Published, pages: tuple[Page, ...], said: Language) ->
     paths = instruction_paths(of.record)
     for part, sheet in of.instructions.items():
         path = paths[part]
-        yield f"{path}.html", instruction_html(sheet, path, of, pages, said)
+        yield f"{path}.html", instruction_html(part, of, pages, said)
         data = f"how-to/{path.removeprefix('in/')}.json"
         yield data, to_json_ld(how_to(sheet, said, from_page(data, f"{path}.html"))).encode()
         if of.has("markdown"):
@@ -156,10 +156,17 @@ def screw_files(of: Published, said: Language) -> Iterator[tuple[str, bytes]]:
 
 def chapter_files(of: Published, said: Language) -> Iterator[tuple[str, bytes]]:
     """Chapters for a video element and as plain lines."""
-    if of.has("chapters") and (found := chapters(of.record, said)):
+    if found := chapters_of(of, said):
         yield CHAPTERS_FILE, to_webvtt(found).encode()
-        longer = chapters(of.record, said, shortest_seconds=SHORTEST_SECONDS)
-        yield TIMES_FILE, to_timestamps(longer).encode()
+        yield TIMES_FILE, to_timestamps(chapters_of(of, said, SHORTEST_SECONDS)).encode()
+
+
+def chapters_of(of: Published, said: Language, shortest: float = 0.0) -> tuple[Chapter, ...]:
+    """The chapters of the log; none where they are left out."""
+    if not of.has("chapters"):
+        return ()
+    begins = of.settings.log_begins_seconds
+    return chapters(of.record, said, shortest_seconds=shortest, log_begins_seconds=begins)
 
 
 def manifest(of: Published, files: Mapping[str, bytes]) -> bytes:

@@ -60,6 +60,8 @@ class SiteSettings(msgspec.Struct, frozen=True, kw_only=True):
         Which parts get a work instruction.
     sheets
         What is included besides the overview.
+    log_begins_seconds
+        When the log begins on the clock of a recording of it.
     by, readings, power, limit
         What is least on a way, readings of the step count, battery unplugged first, states of a search.
     """
@@ -69,6 +71,7 @@ class SiteSettings(msgspec.Struct, frozen=True, kw_only=True):
     date: str = ""
     parts: Chosen = "all"
     sheets: tuple[Sheet, ...] = SHEETS
+    log_begins_seconds: float = 0.0
     by: str = "steps,seconds"
     readings: Readings = Readings()
     power: Passing = "passing"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import partial
 from importlib.resources import files
 from typing import Any
@@ -12,12 +12,13 @@ from markupsafe import Markup
 
 from midframe.publish.blocks import Line, Link, Page, Picture, Piece, Strong
 from midframe.publish.cautions import cautions
-from midframe.publish.contents import Instruction
 from midframe.publish.how_to import how_to, to_json_ld
 from midframe.publish.icons import legend_icon
 from midframe.publish.language import Language
 from midframe.publish.site_contents import Published
-from midframe.publish.site_paths import STYLE, from_page
+from midframe.publish.site_lists import pictures
+from midframe.publish.site_paths import STYLE, from_page, instruction_paths
+from midframe.publish.site_words import part_named
 from midframe.publish.svg import style
 from midframe.publish.templating import environment, shown
 
@@ -33,17 +34,15 @@ class Entry(msgspec.Struct, frozen=True):
 def page_html(page: Page, of: Published, pages: Sequence[Page], said: Language) -> bytes:
     """One page; `pages` are those of the list at its head."""
     here = f"{page.path}.html"
-    placed = msgspec.structs.replace(
-        page,
-        blocks=tuple(
-            msgspec.structs.replace(block, file=from_page(here, block.file))
-            if isinstance(block, Picture)
-            else block
-            for block in page.blocks
-        ),
-    )
+    blocks = tuple(placed(here, block) if isinstance(block, Picture) else block for block in page.blocks)
+    page = msgspec.structs.replace(page, blocks=blocks)
     template = environment(markup=True, code=said.code).get_template("site/page.html")
-    return template.render(page=placed, **frame(here, of, pages, said)).encode()
+    return template.render(page=page, **frame(here, of, pages, said)).encode()
+
+
+def placed(here: str, picture: Picture) -> Picture:
+    """A photo with its address from the page `here`."""
+    return msgspec.structs.replace(picture, file=from_page(here, picture.file))
 
 
 def frame(here: str, of: Published, pages: Sequence[Page], said: Language) -> dict[str, Any]:
@@ -100,11 +99,9 @@ def site_style(of: Published, said: Language) -> bytes:
     return (first.replace("PAPER", of.settings.paper) + style() + own + running).encode()
 
 
-def instruction_html(
-    sheet: Instruction, path: str, of: Published, pages: Sequence[Page], said: Language
-) -> bytes:
-    """The page of one instruction, with the list of pages at its head and its structured data."""
-    here = f"{path}.html"
+def instruction_html(part: str, of: Published, pages: Sequence[Page], said: Language) -> bytes:
+    """The page of the instruction to a part: list of pages, neighbours, data, photos."""
+    here, sheet = f"{instruction_paths(of.record)[part]}.html", of.instructions[part]
     template = environment(markup=True, code=said.code).get_template("site/instruction.html")
     data = to_json_ld(how_to(sheet, said), inside_page=True)
     return template.render(
@@ -112,5 +109,17 @@ def instruction_html(
         cautions=cautions(said.code),
         legend={kind: Markup(legend_icon(kind)) for kind in sheet.marks},  # noqa: S704 - our own drawing
         data=Markup(data),  # noqa: S704 - every sign that could end the element is escaped
+        beside=tuple(neighbours(part, of, said)),
+        pictures=tuple(placed(here, one) for one in pictures(of, said, part)),
         **frame(here, of, pages, said),
     ).encode()
+
+
+def neighbours(part: str, of: Published, said: Language) -> Iterator[Line]:
+    """The instructions before and after the one to a part."""
+    parts = tuple(of.instructions)
+    at = parts.index(part)
+    if at:
+        yield (said.say("site-before"), " ", part_named(of, parts[at - 1], said))
+    if at + 1 < len(parts):
+        yield (said.say("site-after"), " ", part_named(of, parts[at + 1], said))

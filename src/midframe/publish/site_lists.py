@@ -135,18 +135,19 @@ def chapters_page(found: Sequence[Chapter], said: Language) -> Page:
 
 def photos_page(of: Published, said: Language) -> Page:
     """The photos whose pictures are there, with what they show."""
-    blocks = [Words((said.say("site-photos-note"),), "quiet"), *pictures(of, said)]
+    blocks: list[Block] = [Words((said.say("site-photos-note"),), "quiet"), *pictures(of, said)]
     lacking = len({photo.hash for photo in of.record.photos}) - len(of.photos)
     if lacking:
         blocks.append(Words((said.say("site-photos-lacking", count=lacking),), "quiet"))
     return Page(PHOTOS, said.say("site-photos"), said.say("site-photos"), tuple(blocks))
 
 
-def pictures(of: Published, said: Language) -> Iterator[Block]:
-    """Each photo once, in the order of the record."""
+def pictures(of: Published, said: Language, part: str = "") -> Iterator[Picture]:
+    """Each photo once, in the order of the record; of one part those that show it."""
     for photo in {one.hash: one for one in of.record.photos if one.hash in of.photos}.values():
-        shown = shows(of.record, photo, said)
-        yield Picture(photo_file(photo.hash), shown, photo.caption or shown)
+        if not part or part in photo.parts:
+            shown = shows(of.record, photo, said)
+            yield Picture(photo_file(photo.hash), shown, photo.caption or shown)
 
 
 def shows(record: Record, photo: Photo, said: Language) -> str:

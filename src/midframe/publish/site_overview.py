@@ -18,6 +18,7 @@ from midframe.publish.blocks import (
     Table,
     Words,
 )
+from midframe.publish.chapters import chapters
 from midframe.publish.language import Language
 from midframe.publish.print_svg import words_of
 from midframe.publish.section import stack_drawing, stretch
@@ -165,7 +166,8 @@ def contents(of: Published, said: Language) -> Iterator[Line]:
         yield told(Link(say("site-index"), page=INDEX), say("site-about-index"))
     if of.has("lists"):
         yield told(Link(say("site-lists"), page=LISTS), say("site-about-lists"))
-    if of.has("chapters") and any(entry.open or entry.lift for entry in of.record.log):
+    begins = of.settings.log_begins_seconds
+    if of.has("chapters") and chapters(of.record, said, log_begins_seconds=begins):
         yield told(Link(say("site-chapters"), page=CHAPTERS), say("site-about-chapters"))
     if of.photos:
         yield told(Link(say("site-photos"), page=PHOTOS), say("site-about-photos", count=len(of.photos)))

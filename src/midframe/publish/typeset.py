@@ -21,6 +21,7 @@ from midframe.publish.paper import PAPER_MM
 from midframe.publish.print_svg import photo_svg, printed
 from midframe.publish.site import pages_of
 from midframe.publish.site_contents import Published
+from midframe.publish.site_lists import pictures
 from midframe.publish.site_paths import OVERVIEW, SCREWS, instruction_paths, photo_file
 from midframe.publish.site_screws import sheet_pages
 from midframe.publish.svg import legible
@@ -140,7 +141,7 @@ def document_pages(of: Published, said: Language) -> Iterator[Page]:
         if page.path == OVERVIEW and of.instructions:
             yield cautions_page(of, said)
             for part, sheet in of.instructions.items():
-                yield instruction_page(sheet, paths[part], said)
+                yield instruction_page(sheet, paths[part], said, tuple(pictures(of, said, part)))
 
 
 def anchor(page: str, name: str = "") -> str:

@@ -5,7 +5,7 @@ The cautions stand once in the document; each instruction names those that hold 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from midframe.publish.blocks import (
     Block,
@@ -18,6 +18,7 @@ from midframe.publish.blocks import (
     Link,
     Move,
     Page,
+    Picture,
     Piece,
     Strong,
     Table,
@@ -46,10 +47,10 @@ def cautions_page(of: Published, said: Language) -> Page:
     return Page(CAUTIONS_PAGE, said.say("cautions"), said.say("cautions"), tuple(blocks))
 
 
-def instruction_page(sheet: Instruction, path: str, said: Language) -> Page:
+def instruction_page(sheet: Instruction, path: str, said: Language, photos: Sequence[Picture] = ()) -> Page:
     """One instruction as a page of blocks."""
     title = said.say("title", target=sheet.target, device=sheet.device)
-    blocks = (
+    blocks: tuple[Block, ...] = (
         Facts(tuple(facts(sheet, said))),
         overview(sheet, said),
         *tools(sheet, said),
@@ -75,8 +76,16 @@ def instruction_page(sheet: Instruction, path: str, said: Language) -> Page:
         Words((said.say("refit-explained"),)),
         Items(tuple(back(entry, sheet, said) for entry in sheet.back), "numbers"),
         *closing(sheet, said),
+        *photographed(photos, said),
     )
     return Page(path, title, sheet.target, blocks)
+
+
+def photographed(photos: Sequence[Picture], said: Language) -> Iterator[Block]:
+    """Photos of the part, if there are any."""
+    if photos:
+        yield Heading(said.say("site-photos"))
+        yield from photos
 
 
 def facts(sheet: Instruction, said: Language) -> Iterator[Fact]:

@@ -1,6 +1,9 @@
 # Ein ganzes Gerät veröffentlicht: Übersicht, Schrauben, Zusammenbau, Index, Listen, Kapitel, Fotos.
 site-overview = Übersicht
 site-pages = Seiten
+site-instructions = Andere Anleitungen
+site-before = Davor:
+site-after = Danach:
 site-provenance = Aus der Akte { $record } mit { $program }{ $dated }.
 site-local-rules = Örtliche Vorschriften und die Regeln zugelassener Betriebe gehen allem hier vor. Warnhinweise stehen in jeder Anleitung und bei den Handgriffen, die sie betreffen.
 site-device =
@@ -298,7 +301,7 @@ site-chapter =
         [open] Öffnen: { $name }
        *[lift] Abheben: { $name }
     }
-site-chapters-note = Aus dem Protokoll der Werkbank. Eine Zeile wird geschrieben, wenn ihr Handgriff getan ist; ein Kapitel beginnt also, wo das vorige endet. Eine Aufnahme muss mit dem Protokoll beginnen.
+site-chapters-note = Aus dem Protokoll der Werkbank. Eine Zeile wird geschrieben, wenn ihr Handgriff getan ist; ein Kapitel beginnt also, wo das vorige endet. Die Zeiten sind die der Aufnahme.
 site-about-webvtt = Kapitel für ein Video-Element
 site-about-times = Zeilen aus Zeit und Titel, keines kürzer als 10 s
 

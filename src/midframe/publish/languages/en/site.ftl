@@ -1,6 +1,9 @@
 # A whole device published: overview, screws, way back, index, lists, chapters, photos.
 site-overview = Overview
 site-pages = Pages
+site-instructions = Other instructions
+site-before = Before:
+site-after = Next:
 site-provenance = From record { $record } with { $program }{ $dated }.
 site-local-rules = Local rules and licensed practice go before everything here. Cautions stand in every instruction and at the moves they are about.
 site-device =
@@ -274,7 +277,7 @@ site-chapter =
         [open] Open: { $name }
        *[lift] Lift: { $name }
     }
-site-chapters-note = From the bench log. A line of the log is written when its move is done, so a chapter begins where the one before ends. A recording has to begin with the log.
+site-chapters-note = From the bench log. A line of the log is written when its move is done, so a chapter begins where the one before ends. Times are those of the recording.
 site-about-webvtt = chapters for a video element
 site-about-times = lines of time and title, none shorter than 10 s
 
