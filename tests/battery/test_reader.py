@@ -4,7 +4,7 @@ import importlib.util
 from io import BytesIO
 
 import pytest
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw, ImageFilter, ImageFont
 
 from midframe.battery.reader import INSTALL, installed_engine, read_photo
 from midframe.faults import BadSetting, LogFault
@@ -82,3 +82,32 @@ def test_the_installed_reader_reads_a_printed_label_in_any_turn(turn):
     assert found["charge", "typical"] == 5000
     assert found["energy", "rated"] == 18.93
     assert found["voltage", "nominal"] == 3.88
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(not HAS_READER, reason="the extra reader (rapidocr, onnxruntime) is not installed")
+@pytest.mark.parametrize("spoil", ["blurred", "skewed", "pale", "askew"])
+def test_the_installed_reader_reads_a_spoilt_photo_of_a_terse_label(spoil):
+    lines = (
+        "Li-ion Battery 3.88V",
+        "Typ. 4492mAh 17.42Wh  Min. 4404mAh 17.08Wh",
+        "Charging limit voltage 4.48V",
+    )
+    ink = (150, 149, 145) if spoil == "pale" else "black"
+    image = Image.new("RGB", (1100, 420), (225, 224, 215))
+    for number, line in enumerate(lines):
+        ImageDraw.Draw(image).text((60, 60 + 90 * number), line, ink, font=ImageFont.load_default(size=36))
+    if spoil == "blurred":
+        image = image.filter(ImageFilter.GaussianBlur(2))
+    if spoil == "skewed":
+        corners = (0, 0, 60, 420, 1070, 370, 1100, 30)
+        image = image.transform(image.size, Image.Transform.QUAD, corners)
+    if spoil == "askew":
+        image = image.rotate(8, expand=True, fillcolor=(60, 62, 66))
+    data = BytesIO()
+    image.save(data, "JPEG", quality=70)
+    found = {(one.quantity, one.kind): one.value for one in read_photo(data.getvalue()).figures}
+    assert found["charge", "rated"] == 4404
+    assert found["charge", "typical"] == 4492
+    assert found["energy", "rated"] == 17.08
+    assert found["voltage", "limit"] == 4.48
