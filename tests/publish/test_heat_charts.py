@@ -39,7 +39,7 @@ def test_readings_are_crosses_on_the_surface_over_the_bond(followed):
     root = ET.fromstring(standalone(chart_of(plan, plan.best, readings=readings)))
     titles = [node.text for node in root.iter(f"{SVG}title")]
     assert "reading of 25.5 °C after 20 s" in titles
-    assert "surface over the bond" in titles
+    assert "surface read" in titles
     assert "heated surface" not in titles
 
 

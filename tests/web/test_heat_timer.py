@@ -21,6 +21,7 @@ from midframe.web.heat_watch import (
     check_reading,
     folded,
     moment,
+    more_seconds,
     prying,
     thread_of,
     watched,
@@ -84,21 +85,40 @@ def test_the_screen_says_heat_then_pry_as_the_seconds_run(ahead):
     assert (soft.step, soft.due) == ("work", None)
     assert "pry" in moment(found, known, at(known.stop_seconds + 2)).say
     off = moment(folded(told(("off", "0", 200))), known, at(210))
+    assert known.soft_seconds < 200.0
     assert (off.step, off.seconds) == ("pry", 10.0)
     assert "stays soft" in off.say
     assert moment(folded(told(("ended", "0", 200))), known, at(900)).running is False
 
 
-def test_heating_again_is_told_with_its_time_or_refused():
+def reheated(ahead, **more):
+    """What is known, with other figures for heating again."""
     reheat = Reheat(
         stays_soft_seconds=30.0, pried_seconds=90.0, bond_then_c=50.0, again_seconds=20.0, overshoot_k=0.0
     )
-    hot = msgspec.structs.replace(reheat, too_hot="cell")
-    assert "heat again for 20 s" in prying(40.0, reheat)
-    assert "Do not heat again yet: the cell" in prying(40.0, hot)
-    assert again_words(5.0, reheat) == "Heat again, 15 s more."
-    assert "Source off" in again_words(21.0, reheat)
-    assert "no safe time" in again_words(1.0, hot)
+    tried = msgspec.structs.replace(ahead.known.tried, reheat=msgspec.structs.replace(reheat, **more))
+    return msgspec.structs.replace(ahead.known, tried=tried)
+
+
+def test_heating_again_is_told_with_its_time_or_refused(ahead):
+    found = folded(told(("off", "0", 200)))
+    known, hot = reheated(ahead), reheated(ahead, too_hot="cell")
+    assert "heat again for 20 s" in prying(found, known, at(240))
+    assert "Do not heat again yet: the cell" in prying(found, hot, at(240))
+    assert (more_seconds(found, known), more_seconds(found, hot)) == (20.0, None)
+    assert again_words(5.0, 20.0) == "Heat again, 15 s more."
+    assert "Source off" in again_words(21.0, 20.0)
+    assert "no safe time" in again_words(1.0, None)
+
+
+def test_a_source_that_was_off_too_early_is_never_followed_by_pry_now(ahead):
+    early = folded(told(("off", "0", 30)))
+    short = ahead.known.soft_seconds - 30.0
+    assert prying(early, ahead.known, at(35)).startswith("Not soft yet: the heat was")
+    assert more_seconds(early, ahead.known) == pytest.approx(short)
+    on = folded(told(("off", "0", 30), ("on", "0", 50)))
+    assert moment(on, ahead.known, at(60)).say.startswith("Heat again")
+    assert "pry" in moment(on, ahead.known, at(50 + short + 1)).say
 
 
 def test_of_many_readings_the_first_and_the_newest_are_fitted():

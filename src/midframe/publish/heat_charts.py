@@ -27,7 +27,7 @@ CURVES = (
 )
 """Key of the curve, its label, dash, class."""
 
-READ = ("surface", "surface over the bond", "", "d-device")
+READ = ("surface", "surface read", "", "d-device")
 """The curve that readings are taken of, in the place of the hottest point of the surface."""
 
 

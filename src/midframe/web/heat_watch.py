@@ -13,7 +13,7 @@ from midframe.web.heat_form import hot_name
 from midframe.web.words import clock, duration
 
 if TYPE_CHECKING:
-    from midframe.heat import Cycles, Next, Reheat
+    from midframe.heat import Cycles, Next
     from midframe.store import BenchNote, Store
 
 MOST_FITTED = 10
@@ -182,19 +182,37 @@ def check_reading(found: Watched, seconds: float, shown_c: float) -> bool:
 
 def moment(found: Watched, known: Next, now: str) -> Now:
     """What the screen shows now."""
-    seconds, reheat = found.seconds(now), known.tried.reheat
+    seconds = found.seconds(now)
     if found.ended:
         return Now(step="ended", say="This heating is ended.", seconds=found.heated(now), running=False)
     if not found.on:
-        return Now(step="pry", say=prying(seconds, reheat), seconds=seconds, running=True)
+        return Now(step="pry", say=prying(found, known, now), seconds=seconds, running=True)
     if not found.first:
-        return Now(step="heat", say=again(seconds, reheat), seconds=seconds, running=True)
+        return Now(step="heat", say=again(seconds, more_seconds(found, known)), seconds=seconds, running=True)
     if known.tried.cycles is not None:
         return turning(known.tried.cycles, seconds)
     from midframe.heat import later
 
     step = later(known, seconds)
     return Now(step=step.step, say=step.say, seconds=seconds, running=True, due=step.reading_due_seconds)
+
+
+def lacking(found: Watched, known: Next) -> float:
+    """Seconds of heat that the first heat ended before the bond was soft; 0 where it was soft."""
+    cycles = known.tried.cycles
+    soft = known.soft_seconds if cycles is None else cycles.soft_seconds
+    first = found.phases[0]
+    if soft is None or first.off_at is None:
+        return 0.0
+    return max(0.0, soft - between(first.on_at, first.off_at))
+
+
+def more_seconds(found: Watched, known: Next) -> float | None:
+    """For how long to heat again: what was lacking, else what brings a bond back; None for not at all."""
+    missing, reheat = lacking(found, known), known.tried.reheat
+    if missing > 0:
+        return missing
+    return None if reheat is None or reheat.too_hot else reheat.again_seconds
 
 
 def turning(cycles: Cycles, seconds: float) -> Now:
@@ -209,8 +227,11 @@ def turning(cycles: Cycles, seconds: float) -> Now:
     return Now(step="heat", say=say, seconds=seconds, running=True)
 
 
-def prying(seconds: float, reheat: Reheat | None) -> str:
+def prying(found: Watched, known: Next, now: str) -> str:
     """What to do while the source is off."""
+    missing, reheat, seconds = lacking(found, known), known.tried.reheat, found.seconds(now)
+    if missing > 0 and found.first:
+        return f"Not soft yet: the heat was {duration(missing)} short. Heat again for as long."
     if reheat is None:
         return "The source is off. Pry only where the bond gives way."
     if seconds < reheat.stays_soft_seconds:
@@ -223,10 +244,9 @@ def prying(seconds: float, reheat: Reheat | None) -> str:
     return f"The bond cools: where the pick drags, heat again for {duration(reheat.again_seconds)}."
 
 
-def again(seconds: float, reheat: Reheat | None) -> str:
-    """What to do while heating again."""
-    most = None if reheat is None else reheat.again_seconds
-    if most is None or (reheat is not None and reheat.too_hot):
+def again(seconds: float, most: float | None) -> str:
+    """What to do while heating again, for `most` seconds."""
+    if most is None:
         return "Source off: for heating again there is no safe time."
     if seconds >= most:
         return "Source off and pry: the bond is soft again."

@@ -21,9 +21,13 @@ function tick() {
   if (shown.textContent !== text) shown.textContent = text;
 }
 
+// all of it is looked at anew, readings of other screens with it; under a hand that types only what runs
+const typing = () => [...document.querySelectorAll(".timer .reading input:not([type=hidden])")]
+  .some((one) => one === document.activeElement || one.value !== one.defaultValue);
+
 async function look() {
-  const running = document.querySelector("#running");
-  if (running && clock()?.hasAttribute("data-runs") && !document.hidden) await swap(running, running.dataset.look);
+  const part = document.querySelector(typing() ? "#running" : "#timer");
+  if (part && clock()?.hasAttribute("data-runs") && !document.hidden) await swap(part, part.dataset.look);
   setTimeout(look, LOOK_MS);
 }
 
