@@ -59,6 +59,14 @@ def test_a_damaged_battery_never_flies_and_is_never_pierced(condition):
     assert {"signs", "do", "do not", "store", "send", "ask"} <= set(topics(found))
 
 
+@pytest.mark.parametrize("condition", ["damaged", "swollen"])
+def test_the_eased_rules_for_small_batteries_are_not_for_a_damaged_one(condition):
+    """Damaged or defective ones go by special provision 376 [adr-2025, special provision 376]."""
+    found = handling(18.93, condition=condition)
+    assert found.small is False
+    assert f"do not apply to one that is {condition}" in found.advice[0].text
+
+
 def test_without_energy_no_class_is_told():
     found = handling(None)
     assert found.small is None

@@ -43,8 +43,8 @@ class Handling(msgspec.Struct, frozen=True, kw_only=True):
     """How a battery is handled and shipped.
 
     `un_number` is 3480 for batteries alone, 3481 with or in equipment. `small` is whether the eased rules for
-    small batteries may apply, none where the energy is not known. `highest_charge_wh` is the energy at the
-    state of charge that is allowed by air, where that rule applies.
+    small batteries may apply: never to a damaged or swollen one, none where the energy is not known.
+    `highest_charge_wh` is the energy at the state of charge that is allowed by air, where that rule applies.
     """
 
     condition: Condition
@@ -104,7 +104,7 @@ def handling(
     cell_wh = None if energy_wh is None or cells is None else energy_wh / cells
     small = None
     if energy_wh is not None and cell_wh is not None:
-        small = cell_wh <= SMALL_CELL_WH and energy_wh <= SMALL_BATTERY_WH
+        small = condition == "sound" and cell_wh <= SMALL_CELL_WH and energy_wh <= SMALL_BATTERY_WH
     limited = condition == "sound" and packing == "alone"
     advice = tuple(shipping(condition, packing, energy_wh, cell_wh, small)) + tuple(cautions(condition))
     return Handling(
@@ -140,6 +140,8 @@ def shipping(
         yield Advice(topic="class", text=text, certainty="source", sources=("cfr-49-171-8",))
     else:
         fits = "may apply" if small else "do not apply"
+        if condition != "sound":
+            fits += f" to one that is {condition}"
         text = (
             f"{energy:.4g} Wh, {cell:.4g} Wh a cell: the eased rules for small batteries (cell up to"
             f" {SMALL_CELL_WH:g} Wh, battery up to {SMALL_BATTERY_WH:g} Wh) {fits}"
