@@ -193,6 +193,11 @@ def test_the_lists_hold_every_part_and_every_tool_of_the_instructions():
     used = {row["tool"] for row in tools if "battery" in row["parts"].split("; ")}
     told = json.loads(files["how-to/to-battery.json"])["tool"]
     assert used == {one["name"] for one in told}
+    groups = {row["tool"]: row["group"] for row in tools}
+    assert (groups["spudger"], groups["heating mat"], groups["eject pin"]) == (
+        *("basic", "commercial"),
+        "product_set",
+    )
 
 
 def test_the_trace_names_the_clause_of_every_number():

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Mapping
 from midframe.dossier.figures import Row
 from midframe.dossier.summary import WayRow
 from midframe.fleet.cells import csv_text
+from midframe.index.basic_tools import tool_group
 from midframe.publish.contents import Instruction
-from midframe.record.model import Record
+from midframe.record.model import Record, Tool
 
 
 def part_list(record: Record, rows: Iterable[WayRow]) -> tuple[Row, ...]:
@@ -85,13 +86,19 @@ def used(
             "ways": len(parts),
             "parts": "; ".join(parts) or None,
             "spare_way": None if consumable else name in names_in(spare) and not parts,
-            "group": known[name].group if name in known else None,
+            "group": None if consumable else group_of(name, known.get(name)),
             "supplied": known[name].supplied if name in known else None,
             "price": known[name].price if name in known else None,
             "note": (known[name].note or None) if name in known else None,
         }
         for name, parts in ordered
     )
+
+
+def group_of(name: str, known: Tool | None) -> str:
+    """The group of a tool as the act has it [lbl-2023-1669, Annex I (42)-(44)], the record asked first."""
+    group, supplied = (known.group, known.supplied) if known else (None, None)
+    return tool_group(name, group=group, supplied=supplied) or "unknown"
 
 
 def names_in(things: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:

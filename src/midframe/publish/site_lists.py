@@ -41,7 +41,12 @@ def lists_page(of: Published, said: Language) -> Page:
     made: list[Block] = [Words((said.say("site-lists-note"),), "quiet")]
     tables = (
         ("parts", part_rows(of, said), ("part", "role", "mass", "spare", "price"), (2, 4)),
-        ("tools", thing_rows(of, tool_list(of.record, of.instructions), "tool", said), ("tool", "for"), ()),
+        (
+            "tools",
+            thing_rows(of, tool_list(of.record, of.instructions), "tool", said),
+            ("tool", "group", "for"),
+            (),
+        ),
         (
             "consumables",
             thing_rows(of, consumable_list(of.record, of.instructions), "item", said),
@@ -97,7 +102,11 @@ def thing_rows(
         for part in parts:
             pieces += [", ", part_named(of, part, said)]
         used = line(*pieces[1:]) if parts else (said.say("site-spare-way"),)
-        made.append((line(word(str(row[column]), said, of.written)), used))
+        name = line(word(str(row[column]), said, of.written))
+        group = row["group"]
+        made.append(
+            (name, used) if group is None else (name, (said.say("site-tool-group", group=str(group)),), used)
+        )
     return tuple(made)
 
 

@@ -77,6 +77,7 @@ site-head =
         [spare] Ersatzteil
         [price] Preis
         [tool] Werkzeug
+        [group] Gruppe
         [for] Für den Ausbau von
         [item] Gegenstand
         [joint] Wofür
@@ -263,6 +264,16 @@ site-list =
         [tools] Werkzeug
         [consumables] Verbrauchsmaterial
        *[renewals] Neu für den Zusammenbau
+    }
+site-tool-group =
+    { $group ->
+        [basic] Grundwerkzeug
+        [commercial] im Handel erhältlich
+        [proprietary] herstellereigen
+        [spare_set] liegt dem Ersatzteil bei
+        [product_set] liegt dem Gerät bei
+        [none] bloße Hand
+       *[unknown] unbekannt
     }
 site-list-empty = Keine.
 site-as-csv = { $list } als CSV

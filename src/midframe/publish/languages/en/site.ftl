@@ -77,6 +77,7 @@ site-head =
         [spare] Spare
         [price] Price
         [tool] Tool
+        [group] Group
         [for] For the way to
         [item] Item
         [joint] For
@@ -239,6 +240,16 @@ site-list =
         [tools] Tools
         [consumables] Consumables
        *[renewals] New for the way back
+    }
+site-tool-group =
+    { $group ->
+        [basic] basic
+        [commercial] commercially available
+        [proprietary] proprietary
+        [spare_set] comes with the spare part
+        [product_set] comes with the device
+        [none] bare hand
+       *[unknown] not known
     }
 site-list-empty = None.
 site-as-csv = { $list } as CSV
