@@ -9,8 +9,7 @@ from midframe.battery.compare import (
 )
 from midframe.battery.converter import FullWait, Supply, full_wait, meter_health, supply
 from midframe.battery.counting import Counted, Run, count, runs
-from midframe.battery.device_says import beside_log, beside_promise, device_says
-from midframe.battery.handling import Advice, Handling, handling, handling_of
+from midframe.battery.handling_rules import Advice, Handling, handling, handling_of
 from midframe.battery.health import Estimate, Health, cell_health, state_of_health, window_capacity
 from midframe.battery.kept import (
     in_short,
@@ -25,12 +24,13 @@ from midframe.battery.kept import (
 from midframe.battery.label import Figure, Label, figures_in, label_of, labels_of, typed_label
 from midframe.battery.label_check import LabelFinding, LabelReport, Meaning, check_label
 from midframe.battery.log_mapping import ColumnUse, LogMapping, propose, recognised
+from midframe.battery.log_result import Asked, Columns, columns_of, log_of, measure
 from midframe.battery.log_series import Log, plain_log, series
 from midframe.battery.log_table import LogTable, read_table
 from midframe.battery.mapping_file import changed, chosen, confirmed, mapping_text, read_mapping
-from midframe.battery.measure import Asked, Columns, columns_of, log_of, measure
 from midframe.battery.reader import ReadLabel, read_photo
 from midframe.battery.resistance import StepResistance, step_resistances
+from midframe.battery.said_by_device import beside_log, beside_promise, device_says
 from midframe.battery.typed import Typed, fields_of, fields_read, kept_specs, typed_figures
 from midframe.battery.window import Window, given_window
 

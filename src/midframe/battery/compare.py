@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 import msgspec
 
-from midframe.battery.handling import handling_of
+from midframe.battery.handling_rules import handling_of
 from midframe.battery.label import Kind, Label, labels_of
 from midframe.battery.label_check import check_label
 from midframe.record import Record

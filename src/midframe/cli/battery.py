@@ -254,7 +254,7 @@ def ends(option: str, text: str | None, example: str) -> tuple[float, float] | N
 def settled(table: Any, options: dict[str, Any]) -> tuple[Any, Any]:
     """The columns as a person has them; asks at a terminal, refuses elsewhere what is not certain."""
     from midframe.battery import changed, confirmed, propose, read_mapping
-    from midframe.battery.measure import columns_in
+    from midframe.battery.log_result import columns_in
 
     wanted = "columns of a log (TOML, as --keep writes it)"
     known = [read_mapping(shared.text_of(file, wanted), file) for file in options["mappings"]]

@@ -7,9 +7,9 @@ from collections.abc import Iterable
 import msgspec
 
 from midframe.battery import Asked, Columns, Health, LogMapping, confirmed, measure, read_mapping, series
+from midframe.battery.log_result import columns_in
 from midframe.battery.log_table import read_table
 from midframe.battery.mapping_file import fits
-from midframe.battery.measure import columns_in
 from midframe.faults import Fault
 from midframe.publish.battery_charts import health_scale, log_chart
 

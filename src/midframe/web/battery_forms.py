@@ -10,8 +10,8 @@ from starlette.datastructures import FormData, QueryParams
 
 from midframe.battery import Asked, Columns, LogMapping, Typed, typed_figures
 from midframe.battery.log_mapping import NEEDED, USUAL, ColumnRole, ColumnUse, Sign
+from midframe.battery.log_result import Place
 from midframe.battery.mapping_file import TIME_UNITS
-from midframe.battery.measure import Place
 from midframe.battery.typed import FIELDS, PLAIN
 from midframe.faults import BadSetting
 from midframe.web.forms import text

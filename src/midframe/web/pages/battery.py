@@ -24,9 +24,9 @@ from midframe.battery import (
     rated_figures,
     with_kept,
 )
-from midframe.battery.device_says import beside_log, beside_promise, device_says
-from midframe.battery.handling import Condition, Packing
+from midframe.battery.handling_rules import Condition, Packing
 from midframe.battery.reader import installed
+from midframe.battery.said_by_device import beside_log, beside_promise, device_says
 from midframe.battery.typed import FIELDS
 from midframe.faults import BadSetting, UnknownPart
 from midframe.record.draft import with_part

@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from midframe import demo
-from midframe.battery.handling import handling, handling_of
+from midframe.battery.handling_rules import handling, handling_of
 from midframe.battery.label import labels_of
 from midframe.faults import BadSetting
 from midframe.sources import cited

@@ -3,8 +3,8 @@ from __future__ import annotations
 import msgspec
 import pytest
 
-from midframe.battery.device_says import beside_log, beside_promise, device_says
 from midframe.battery.kept import HEALTH, with_kept
+from midframe.battery.said_by_device import beside_log, beside_promise, device_says
 from midframe.demo import load
 from midframe.faults import BadSetting
 from midframe.record import check, faults, read, write
