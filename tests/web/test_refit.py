@@ -234,6 +234,23 @@ def test_a_bond_that_was_ticked_says_when_it_is_strong(client, store, at):
     assert "leave it weighted until" in html
 
 
+def test_photo_and_note_from_taking_apart_stand_beside_the_move_that_undoes_it(client, store, at):
+    from web.test_bench import picture
+
+    name = at.split("/")[2]
+    client.post(
+        f"/r/{name}/bench/moves",
+        data={"verb": "lift", "what": "Grounding tape", "note": "copper side down"},
+        files={"photo": ("a.jpg", picture(), "image/jpeg")},
+    )
+    post(client, at, "begin", basis="log")
+    photo = store.get(name).record.log[-1].photo
+    html = client.get(at).text.split('id="next"')[1].split("</section>")[0]
+    assert f"/photo/{photo}/medium.jpg" in html
+    assert "Noted when it was taken apart: copper side down" in html
+    assert f"/photo/{photo}/small.jpg" in client.get(f"/r/{name}/pause").text
+
+
 def test_two_people_at_once_both_count(client, store, at):
     from concurrent.futures import ThreadPoolExecutor
 

@@ -7,11 +7,10 @@ from typing import TYPE_CHECKING
 
 from midframe.faults import BadSetting
 from midframe.publish.job import Job, Telling, Told, job_of, packed, unpacked
+from midframe.publish.log_moves import log_moves
 from midframe.publish.pause import Ordered, Pause, pause
 from midframe.publish.progress import Progress, progress
-from midframe.publish.refit import moves_of_log
 from midframe.record import Record
-from midframe.record.model import Move
 from midframe.web.live import job_thread
 
 if TYPE_CHECKING:
@@ -55,12 +54,6 @@ def refit_of(record: Record, job: Job) -> Progress:
     return found
 
 
-def open_moves(record: Record, job: Job) -> tuple[Move, ...]:
-    """The moves that lead to the device as it lies now: what is left of the refit, else the bench log."""
-    found = progress(record, job)
-    return moves_of_log(record) if found is None else found.moves
-
-
 def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
     """The pause sheet of a job as it stands, in a language.
 
@@ -70,7 +63,7 @@ def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
     orders: tuple[Ordered, ...] = job.on_order
     return pause(
         record,
-        moves_of_log(record) if found is None else found.moves,
+        log_moves(record).moves if found is None else found.moves,
         on_order=orders,
         notes=[job.notes] if job.notes else [],
         places=job.places,

@@ -9,7 +9,7 @@ from midframe.publish.job import Begun, Job
 from midframe.publish.language import language
 from midframe.publish.progress import Hole, Progress, Step, against, before_it
 from midframe.publish.site_refit import action, beside
-from midframe.record.model import Record
+from midframe.record.model import LogEntry, Record
 from midframe.screws.wording import short
 
 Texts = tuple[tuple[bool, str], ...]
@@ -17,12 +17,14 @@ Texts = tuple[tuple[bool, str], ...]
 
 
 class LineView(msgspec.Struct, frozen=True):
-    """One move back as the page shows it."""
+    """One move back as the page shows it; `note` and `photo` (its hash) are from taking apart."""
 
     step: Step
     number: int
     does: str
     texts: tuple[Texts, ...]
+    note: str
+    photo: str
 
     @property
     def warnings(self) -> tuple[Texts, ...]:
@@ -62,7 +64,8 @@ class View(msgspec.Struct, frozen=True, kw_only=True):
 def view_of(record: Record, job: Job, told: Progress) -> View:
     """The view of a refit."""
     names = {part.id: part.name for part in record.parts}
-    lines = tuple(line_of(step, names) for step in told.steps)
+    entries = logged(record, job)
+    lines = tuple(line_of(step, names, entries.get(step.line.of)) for step in told.steps)
     at = next((one for one in lines if one.step.key == told.next), None)
     group = at.step.line.screws.group if at is not None and at.step.line.screws else None
     joint = next((one for one in record.joints if group is not None and one.id == group.joint), None)
@@ -84,14 +87,27 @@ def view_of(record: Record, job: Job, told: Progress) -> View:
     )
 
 
-def line_of(step: Step, names: dict[str, str]) -> LineView:
+def logged(record: Record, job: Job) -> dict[int, LogEntry]:
+    """The entries of the log by the number of their move, where the refit was begun from the log."""
+    begun = job.begun.telling if job.begun else None
+    if not isinstance(begun, Begun) or begun.basis != "log":
+        return {}
+    entries = {(entry.open, entry.lift): entry for entry in record.log}
+    found = (
+        (number, entries.get((move.open, move.lift))) for number, move in enumerate(begun.moves, start=1)
+    )
+    return {number: entry for number, entry in found if entry is not None}
+
+
+def line_of(step: Step, names: dict[str, str], entry: LogEntry | None) -> LineView:
     """One move back in words."""
     said = language()
     texts = tuple(
         tuple((not isinstance(piece, str), piece if isinstance(piece, str) else piece.text) for piece in line)
         for line in beside(step.line, names, said)
     )
-    return LineView(step, step.line.number, action(step.line, said), texts)
+    note, photo = (entry.note, entry.photo) if entry is not None else ("", "")
+    return LineView(step, step.line.number, action(step.line, said), texts, note, photo)
 
 
 def warned(record: Record, job: Job, told: Progress, lines: tuple[LineView, ...]) -> NotTaken | None:

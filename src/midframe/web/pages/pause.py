@@ -16,9 +16,10 @@ from starlette.routing import Route
 from midframe.faults import BadSetting, Fault, IllegalMove
 from midframe.publish.bench_sheets import pause_html, refit_html
 from midframe.publish.job import Job, OnOrder, PutAway, TakenUp, Telling
+from midframe.publish.log_moves import log_moves
 from midframe.publish.pause import DEVICE, Pause
 from midframe.publish.progress import progress
-from midframe.publish.refit import moves_of_log, refit
+from midframe.publish.refit import refit
 from midframe.record.draft import slug
 from midframe.record.model import Record
 from midframe.store import Kept
@@ -63,6 +64,7 @@ def shown(request: Request, kept: Kept, fault: str = "", status: int = 200) -> R
         "stand": kept.revision + store.last_note(job_thread(kept.id)),
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
         "names": {part.id: part.name for part in kept.record.parts},
+        "shots": [entry.photo for entry in kept.record.log if entry.photo][-3:],
         "device_key": DEVICE,
         "fault": fault,
     }
@@ -193,7 +195,7 @@ def refit_sheet(request: Request) -> Response:
     """The way back to print, with what is ticked already; from the log where no refit is begun."""
     kept, job = stood(request)
     told = progress(kept.record, job)
-    back = refit(kept.record, moves_of_log(kept.record)) if told is None else told.refit
+    back = refit(kept.record, log_moves(kept.record).moves) if told is None else told.refit
     html = refit_html(kept.record, back, told=told, **printed(request))
     return document(request, html, file_name=file_name(request, f"{kept.name} refit"))
 

@@ -27,6 +27,7 @@ from midframe.publish.job import (
     Warned,
     Weighed,
 )
+from midframe.publish.log_moves import log_moves
 from midframe.publish.progress import (
     TRIAL,
     Progress,
@@ -38,10 +39,8 @@ from midframe.publish.progress import (
     progress,
     taken_back_with,
 )
-from midframe.publish.refit import moves_of_log
 from midframe.record.model import Move, Record
 from midframe.store import Kept
-from midframe.ways.rules import Rules
 from midframe.ways.teardown import teardown
 from midframe.web.answers import Answer
 from midframe.web.context import now, person, store_of
@@ -99,7 +98,7 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
         "told": found,
         "view": view_of(kept.record, job, found) if found is not None else None,
         "stand": kept.revision + store.last_note(job_thread(kept.id)),
-        "logged": logged(kept.record),
+        "logged": log_moves(kept.record),
         "log_went_on": went_on(kept.record, job),
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
         "curing": curing(found, now()) if found is not None else (),
@@ -110,20 +109,10 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
     }
 
 
-def logged(record: Record) -> tuple[int, str]:
-    """How many moves the log has, and what is wrong with them if anything is."""
-    moves = moves_of_log(record)
-    try:
-        Rules(record).replay(moves)
-    except IllegalMove as illegal:
-        return len(moves), str(illegal)
-    return len(moves), ""
-
-
 def went_on(record: Record, job: Job) -> bool:
     """Whether the log has other moves than the refit was begun from."""
     begun = job.begun.telling if job.begun else None
-    return isinstance(begun, Begun) and begun.basis == "log" and begun.moves != moves_of_log(record)
+    return isinstance(begun, Begun) and begun.basis == "log" and begun.moves != log_moves(record).moves
 
 
 def act(reads: Act) -> Callable[[Request], Any]:
@@ -179,7 +168,7 @@ def moves_from(
 ) -> tuple[tuple[Move, ...], tuple[str, ...]]:
     """The moves that are gone back, and the parts that come back as new ones."""
     if basis == "log":
-        return moves_of_log(kept.record), ()
+        return log_moves(kept.record).moves, ()
     if basis == "everything":
         return teardown(kept.record), ()
     if basis != "part":
