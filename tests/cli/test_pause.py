@@ -1,11 +1,14 @@
 from __future__ import annotations
 
+import msgspec
 import pytest
 
 from cli.small import data, run
 from midframe.demo import load
 from midframe.publish.pause import pause
 from midframe.publish.refit import moves_of_log
+from midframe.record import write
+from midframe.record.model import LogEntry
 
 PUT_AWAY = ["pause", "demo:tern-3", "--log", "10"]
 
@@ -75,3 +78,18 @@ def test_a_weighing_says_what_the_scale_cannot_see():
 def test_a_mass_that_cannot_be_is_refused():
     result = run("weigh", "demo:tern-3", "0", "210")
     assert (result.exit_code, "right: a mass in grams above 0" in result.output) == (1, True)
+
+
+def test_a_log_against_the_record_is_told_and_goes_back_all_the_same(tmp_path):
+    record = load("tern-3")
+    log = (
+        *record.log[:10],
+        LogEntry(seconds=500.0, lift=("ground-tape",)),
+        LogEntry(seconds=510.0, open="sim-latch"),
+    )
+    path = tmp_path / "mine.device.toml"
+    path.write_text(write(msgspec.structs.replace(record, log=log)))
+    for command in ("refit", "pause"):
+        result = run(command, str(path))
+        assert result.exit_code == 0, result.output
+        assert "Not logged, but open because of what was lifted: Grounding tape bond." in result.output

@@ -11,6 +11,7 @@ import msgspec
 
 from midframe.cli import shared
 from midframe.cli.options import force_option, language_option, paper_option
+from midframe.cli.refit import logged_moves
 from midframe.faults import BadSetting
 from midframe.record import Record
 
@@ -56,10 +57,9 @@ def command(file: str, output: str | None, as_json: bool, **options: Any) -> Non
     """
     from midframe.cli.sheets.pause import pause_text
     from midframe.publish.pause import pause
-    from midframe.publish.refit import moves_of_log
 
     record = shared.load(file)
-    moves = moves_of_log(record, options["until"])
+    moves = logged_moves(record, options["until"])
     orders = [ordered(record, text) for text in options["orders"]]
     sheet = pause(record, moves, on_order=orders, notes=options["notes"])
     places = placed(sheet, options["places"])

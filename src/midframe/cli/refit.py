@@ -87,9 +87,19 @@ def moves_of(record: Record, target: str | None, until: int | None) -> tuple[Mov
     """The moves that are gone back; raises `BadSetting` where neither a part nor a log says them."""
     if target is not None:
         return moves_to(record, target)
-    from midframe.publish.refit import moves_of_log
-
-    moves = moves_of_log(record, until)
+    moves = logged_moves(record, until)
     if not moves and until is None:
         raise BadSetting("refit: found no log in the record; right: the PART that was taken out")
     return moves
+
+
+def logged_moves(record: Record, until: int | None) -> tuple[Move, ...]:
+    """The moves of the log made fit to be gone back; what was put in or left out is told as a note."""
+    from midframe.publish.log_moves import log_moves
+
+    found = log_moves(record, until)
+    if found.put_in:
+        click.echo(f"Not logged, but open because of what was lifted: {', '.join(found.put_in)}.", err=True)
+    if found.left_out:
+        click.echo(f"Against the record, so not gone back: {', '.join(found.left_out)}.", err=True)
+    return found.moves
