@@ -88,24 +88,33 @@ def draft_record(draft: Draft, choices: Choices) -> Drafted:
     if not choices.name.strip():
         raise BadSetting("the device: found no name; right: what the device is called")
     record = begun.begin(choices.name.strip(), choices.kind)
-    builder = Builder(begun.with_device(record, invented=choices.invented), clock=choices.clock)
+    record = begun.with_device(record, invented=choices.invented)
     kept = [item for item in draft.items if item.number not in choices.without]
-    zero = kept[0].start if kept else 0.0
-    for item in kept:
+    made = built(kept, Builder(record, clock=choices.clock))
+    if faults(check(made.record)):  # rare; then it is found out which item it is
+        made = built(kept, Builder(record, clock=choices.clock, careful=True))
+    return made
+
+
+def built(items: list[Item], builder: Builder) -> Drafted:
+    """The record grown by the items: first what was done, then what was told besides."""
+    zero = min((item.start for item in items), default=0.0)
+    for item in items:
         if item.kind == "move":
             builder.take(item, moved, zero)
-    for item in kept:
+    for item in items:
         if item.kind != "move":
             builder.take(item, TELLING[item.kind], zero)
     return builder.done()
 
 
 class Builder:
-    """The record as it grows item by item; each step leaves it sound."""
+    """The record as it grows item by item; where it is `careful`, each step is checked."""
 
-    def __init__(self, record: Record, *, clock: bool) -> None:
+    def __init__(self, record: Record, *, clock: bool, careful: bool = False) -> None:
         self.record = record
         self.clock = clock
+        self.careful = careful
         self.traced: list[Traced] = []
         self.noted: list[tuple[int, str]] = []
 
@@ -114,7 +123,7 @@ class Builder:
         at = max(0.0, item.start - zero)
         try:
             grown = grow(self.record, item, at)
-            wrong = faults(check(grown))
+            wrong = faults(check(grown)) if self.careful else ()
         except (BadSetting, Fault) as fault:
             self.note(item, at, str(fault))
             return
@@ -277,6 +286,13 @@ def spare(condition: Any, assumed: bool, spared: set[str], key: str) -> dict[str
     return {key: kept if whole else (), "assumed": assumed and whole}
 
 
+def noted(record: Record, item: Item, at: float) -> Record:
+    """The record with the words as a note of the log."""
+    part = part_named(record, item.part) if item.part else None
+    entry = LogEntry(seconds=round(at), on=part.id if part is not None else "", note=item.words[:4000])
+    return with_line(record, entry)
+
+
 TELLING: Mapping[str, Callable[[Record, Item, float], Record]] = MappingProxyType(
-    {"figure": figured, "fact": held, "reach": reached}
+    {"figure": figured, "fact": held, "reach": reached, "note": noted}
 )

@@ -11,6 +11,9 @@ from midframe.narration.tagging import ENDS, Span
 LONG = 40
 """A sentence of more spans than this has no signs; it then ends where a caption ends before a "then"."""
 
+LONGEST = 120
+"""A sentence of more spans ends where its caption ends, and one of twice as many at once (house choice)."""
+
 MEASURES = ("mm", "seconds", "celsius", "mAh", "V", "Wh", "g", "thread")
 
 
@@ -33,8 +36,9 @@ def sentences(spans: Sequence[Span]) -> Iterator[Sentence]:
     current: list[Span] = []
     for place, span in enumerate(spans):
         after = spans[place + 1] if place + 1 < len(spans) else None
-        breath = span.text == "¦" and len(current) > LONG and after is not None and after.mark("then", "and")
-        if span.tags.get("sign") in ENDS or breath:
+        breath = len(current) > LONG and after is not None and after.mark("then", "and")
+        breath = span.text == "¦" and (breath or len(current) > LONGEST)
+        if span.tags.get("sign") in ENDS or breath or len(current) > 2 * LONGEST:
             if current:
                 yield Sentence(tuple(current), span.text == "?")
             current = []
@@ -85,6 +89,8 @@ class Splitter:
     def something_new(self, spans: Sequence[Span], place: int) -> bool:
         """Whether a span begins another thing done."""
         span = spans[place]
+        if not span.kind("held", "verb", "fact", "mark", "does", "number"):
+            return False
         doing, counted = done(self.current), last_count(self.current)
         if span.kind("held"):
             new = any(one.kind("part", "bare") or one.mark("pronoun") for one in self.current[self.soft :])

@@ -114,10 +114,11 @@ def bared(token: Token, known: Vocabulary) -> Token:
 
 def with_note(span: Span, notes: Mapping[int, str]) -> Span:
     """A span with what was repaired in it."""
-    found = "; ".join(
-        dict.fromkeys(notes[place] for place in range(span.first, span.last + 1) if place in notes)
-    )
-    return Span(span.tags, span.text, span.first, span.last, found) if found else span
+    told = dict.fromkeys(notes[place] for place in range(span.first, span.last + 1) if place in notes)
+    last = span.last
+    while last in notes and notes.get(last + 1) == notes[last]:  # the rest of what was heard for one word
+        last += 1
+    return Span(span.tags, span.text, span.first, last, "; ".join(told)) if told else span
 
 
 def first_of(spans: Sequence[Span]) -> int:

@@ -40,10 +40,11 @@ def repaired(tokens: Sequence[Token], words: Vocabulary) -> tuple[list[Token], M
     """The tokens with misheard words put right, and by place of the word what was taken for what."""
     found: list[Token] = []
     notes: dict[int, str] = {}
+    tried: dict[tuple[str, ...], tuple[float, tuple[str, ...]]] = {}
     place = 0
     while place < len(tokens):
         known = known_length(tokens, place, words)
-        repair = None if known else repair_at(tokens, place, words)
+        repair = None if known else repair_at(tokens, place, words, tried)
         if repair is None:
             found += tokens[place : place + max(1, known)]
             place += max(1, known)
@@ -65,8 +66,13 @@ def known_length(tokens: Sequence[Token], place: int, words: Vocabulary) -> int:
     return 1 if "number" in words.kinds(first) else 0
 
 
-def repair_at(tokens: Sequence[Token], place: int, words: Vocabulary) -> Repair | None:
-    """The repair of the most tokens from a place on, `None` where they may stand."""
+def repair_at(
+    tokens: Sequence[Token],
+    place: int,
+    words: Vocabulary,
+    tried: dict[tuple[str, ...], tuple[float, tuple[str, ...]]],
+) -> Repair | None:
+    """The likeliest repair from a place on, `None` where the words may stand; `tried` spares trying twice."""
     first = tokens[place].text
     kinds = words.kinds(first)
     if len(first) < 2 or not repairable(first) or (kinds and kinds <= {"stop", "filler", "mark"}):
@@ -78,7 +84,9 @@ def repair_at(tokens: Sequence[Token], place: int, words: Vocabulary) -> Repair 
             break
         if said in words.phrases and TRADE & set(words.phrases[said]):
             continue
-        alike, meant = nearest(said, words)
+        if said not in tried:
+            tried[said] = nearest(said, words)
+        alike, meant = tried[said]
         if meant and (best is None or alike > best[0]):
             best = (alike, Repair(length, said, meant))
     if best is not None:

@@ -28,7 +28,7 @@ class Span(msgspec.Struct, frozen=True):
 
     def kind(self, *kinds: str) -> bool:
         """Whether it is one of these kinds."""
-        return any(kind in self.tags for kind in kinds)
+        return not self.tags.keys().isdisjoint(kinds)
 
     def mark(self, *values: str) -> bool:
         """Whether it is a mark of one of these meanings."""

@@ -30,6 +30,8 @@ def item_words(item: Item) -> str:
         return f"{item.part}: {item.label} {item.value:g} {item.unit}"
     if item.kind == "reach":
         return f"{item.part}: comes out without {', '.join(map(in_sentence, item.without))}"
+    if item.kind == "note":
+        return f"Note{f' on {in_sentence(item.part)}' if item.part else ''}"
     if item.kind == "fact":
         return f"{item.part}: {item.fact}{f' to {in_sentence(item.to)}' if item.to else ''}"
     facts = "; ".join(details(item))
