@@ -30,11 +30,11 @@ from midframe.ways.objective import Objective
 from midframe.ways.readings import Readings
 from midframe.ways.solve import Planner
 from midframe.web.app import create_app
-from midframe.web.pages import api, api_checks
+from midframe.web.pages import api, api_checks, api_heat
 from midframe.web.settings import Settings
 from web.conftest import AT, ORIGIN
 
-ROUTES = (*api.routes, *api_checks.routes)
+ROUTES = (*api.routes, *api_checks.routes, *api_heat.routes)
 
 
 @pytest.fixture
