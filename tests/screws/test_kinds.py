@@ -31,7 +31,7 @@ def test_the_cover_is_the_part_that_sits_on_the_other():
 def test_what_lacks_a_thread_or_a_length_is_named():
     found = tally(record(screws("a", thread=""), screws("b", length_mm=None), screws("c")))
     assert found.unclear == ("a", "b")
-    assert str(found.kinds[0].kind) == "thread ?×3 pan, hexalobular 4"
+    assert str(found.kinds[0].kind) == "3 mm pan, hexalobular 4"
 
 
 def test_tallies_by_kind_and_by_cover_count_the_same_screws_in_every_demo_device():

@@ -303,12 +303,14 @@ def kind_words(kind: Kind, spoken: Language) -> str:
     >>> kind_words(Kind("hexalobular 4", "M1.4", "pan", 2.5), language("de"))
     'M1.4×2,5 Linsenkopf, Innensechsrund 4'
     """
-    drive = spoken.term(kind.drive) or kind.drive or spoken.say("screw-drive-unknown")
-    return f"{body_words(kind, spoken)}, {drive}"
+    drive = spoken.term(kind.drive) or kind.drive
+    return ", ".join(filter(None, (body_words(kind, spoken), drive))) or spoken.say("screw-unknown")
 
 
 def body_words(kind: Kind, spoken: Language) -> str:
-    """Thread, length and head of a kind of screw."""
-    length = spoken.say("screw-length-unknown") if kind.length_mm is None else spoken.figure(kind.length_mm)
-    thread = kind.thread or spoken.say("screw-thread-unknown")
-    return f"{thread}×{length} {spoken.term(kind.head) or kind.head}".rstrip()
+    """Thread, length and head of a kind of screw, as far as they are known."""
+    size = kind.thread
+    if kind.length_mm is not None:
+        length = spoken.figure(kind.length_mm)
+        size = f"{kind.thread}×{length}" if kind.thread else f"{length} mm"
+    return " ".join(filter(None, (size, spoken.term(kind.head) or kind.head)))

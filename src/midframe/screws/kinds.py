@@ -20,14 +20,18 @@ class Kind(msgspec.Struct, frozen=True, order=True):
     length_mm: float | None
 
     def __str__(self) -> str:
-        """Give the kind as a shop would write it.
+        """Give the kind as a shop would write it; what is not known is left out.
 
-        >>> str(Kind("hexalobular 4", "M1.4", "pan", 4.0))
-        'M1.4×4 pan, hexalobular 4'
+        >>> str(Kind("hexalobular 4", "M1.4", "pan", 4.0)), str(Kind("hexalobular 4", "", "", 3.0))
+        ('M1.4×4 pan, hexalobular 4', '3 mm, hexalobular 4')
         """
-        length = "length ?" if self.length_mm is None else f"{self.length_mm:g}"
-        head = f" {self.head}" if self.head else ""
-        return f"{self.thread or 'thread ?'}×{length}{head}, {self.drive or 'drive ?'}"
+        length = "" if self.length_mm is None else f"{self.length_mm:g}"
+        if self.thread:
+            size = f"{self.thread}×{length}" if length else self.thread
+        else:
+            size = f"{length} mm" if length else ""
+        told = " ".join(filter(None, (size, self.head)))
+        return ", ".join(filter(None, (told, self.drive))) or "screw of unknown kind"
 
     @property
     def metric(self) -> Thread | None:

@@ -28,13 +28,12 @@ def told(record: Record, done: Done, entry: LogEntry) -> str:
 
 def details(joint: Joint) -> str:
     """A joint in words, with what tells its fasteners apart."""
-    facts = [
-        f"{joint.count} ×" if joint.count and joint.count > 1 else "",
-        joint.drive,
-        joint.thread,
-        f"{joint.length_mm:g} mm" if joint.length_mm else "",
-    ]
-    said = " ".join(filter(None, facts))
+    size = joint.thread
+    if joint.length_mm:
+        size = f"{joint.thread}×{joint.length_mm:g}" if joint.thread else f"{joint.length_mm:g} mm"
+    count = f"{joint.count} ×" if joint.count and joint.count > 1 else ""
+    kind = ", ".join(filter(None, (size, joint.drive)))
+    said = " ".join(filter(None, (count, kind)))
     return f"{joint_words(joint)} ({said})" if said else joint_words(joint)
 
 

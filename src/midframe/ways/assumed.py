@@ -17,7 +17,7 @@ from midframe.ways.readings import Readings
 from midframe.ways.rules import Rules
 from midframe.ways.solve import Planner
 from midframe.ways.way import USUAL_LIMIT, NoWayFound, Way
-from midframe.ways.wording import choice_words, in_sentence, joint_words, plural
+from midframe.ways.wording import choice_words, in_sentence, plural, told_apart
 
 Answers: TypeAlias = dict[str, Way | NoWayFound]
 Subject: TypeAlias = tuple[Literal["part", "joint"], str]
@@ -266,8 +266,9 @@ def question_words(record: Record, subject: Subject) -> str:
         what, where, condition = in_sentence(part.name), "under", part.under
     else:
         joint = next(one for one in record.joints if one.id == name)
-        what, where, condition = joint_words(joint), "behind", joint.behind
-    verb = "Are" if what.endswith("s") and not what.endswith("ss") else "Is"
+        what, where, condition = told_apart(record, joint), "behind", joint.behind
+    noun = what.partition(" (")[0]
+    verb = "Are" if noun.endswith("s") and not noun.endswith("ss") else "Is"
     return f"{verb} the {what} really {where} {choice_words(record, condition)}?"
 
 

@@ -72,6 +72,23 @@ def joint_words(joint: Joint) -> str:
     return in_sentence(joint.name) if joint.name else joint.id.replace("-", " ").replace("_", " ")
 
 
+def told_apart(record: Record, joint: Joint) -> str:
+    """The name of a joint in a sentence, with count and size where another joint is called the same.
+
+    >>> from midframe import demo
+    >>> record = demo.load("tern-3")
+    >>> told_apart(record, next(one for one in record.joints if one.id == "main-board-screws"))
+    'main board screws'
+    """
+    words = joint_words(joint)
+    if not any(one.id != joint.id and joint_words(one) == words for one in record.joints):
+        return words
+    count = f"{joint.count} ×" if joint.count else ""
+    length = f"{joint.length_mm:g} mm" if joint.length_mm else ""
+    facts = " ".join(filter(None, (count, joint.thread, length, joint.drive)))
+    return f"{words} ({facts or joint.id})"
+
+
 def choice_words(record: Record, condition: Condition) -> str:
     """A condition in words: `the lid and the plate, or the display`."""
     return ", or ".join(listed(part_words(record, alternative)) for alternative in condition)

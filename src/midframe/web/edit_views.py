@@ -93,7 +93,7 @@ def part_facts(
 def joint_facts(joint: model.Joint, names: dict[str, str]) -> str:
     """A joint in one line."""
     facts = [
-        f"{joint.count or ''} {joint.kind}".strip(),
+        f"{joint.count} {joint.kind}{'s' if joint.count > 1 else ''}" if joint.count else joint.kind,
         " × ".join(
             one for one in (joint.thread, f"{joint.length_mm:g} mm" if joint.length_mm else "") if one
         ),

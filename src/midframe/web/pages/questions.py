@@ -90,8 +90,9 @@ def answered(request: Request, form: FormData) -> Response:
         )
     except (BadSetting, UnknownPart) as fault:
         return failed(request, kept, fault)
-    words = {"yes": "confirmed", "no": "nothing is in the way", "instead": "other parts are in the way"}
-    keep(request, form, kept, record, f"Question on {subject}: {words[said]}")
+    words = {"yes": "Yes", "no": "No, nothing is in the way", "instead": "No, other parts are in the way"}
+    asked_so = (one.text for one in most_needed(kept.record) if (one.kind, one.subject) == (kind, subject))
+    keep(request, form, kept, record, f"{next(asked_so, f'Question on {subject}:')} {words[said]}")
     return see_other(f"/r/{name}/questions")
 
 

@@ -122,6 +122,9 @@ async function fresh() {
   } catch { /* the bench cannot be reached; the form at hand will do */ }
 }
 document.addEventListener("outbox:sent", fresh);
+document.addEventListener("outbox:queued", () => {  // on a phone the newest line is to be seen above the moves
+  if (matchMedia("(max-width:63.99rem)").matches) scrollTo({ top: 0 });
+});
 document.addEventListener("changed", fresh);
 document.addEventListener("swapped", prepare);
 

@@ -142,6 +142,8 @@ function listen() {
   const stream = new EventSource(marked.dataset.stream);
   let seen = marked.dataset.revision;
   stream.addEventListener("revision", (event) => {
+    const shown = document.querySelector("[data-revision-shown]");
+    if (shown && /^\/r\/[^/]+\/events$/.test(marked.dataset.stream)) shown.textContent = event.data;
     if (event.data !== seen) { seen = event.data; refresh(event.data); }
   });
   addEventListener("pagehide", () => stream.close());

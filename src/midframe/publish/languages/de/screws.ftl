@@ -63,7 +63,5 @@ tray-parts =
         [one] { $count } Teil
        *[other] { $count } Teile
     }
-screw-thread-unknown = Gewinde ?
-screw-length-unknown = Länge ?
-screw-drive-unknown = Antrieb ?
+screw-unknown = Schraube unbekannter Sorte
 scale-check = Vor Gebrauch messen: dieser Balken ist { $bar } mm lang, der senkrechte { $upright } mm. Sonst mit 100 % drucken, nicht an die Seite angepasst.

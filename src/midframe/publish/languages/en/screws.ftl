@@ -63,7 +63,5 @@ tray-parts =
         [one] { $count } part
        *[other] { $count } parts
     }
-screw-thread-unknown = thread ?
-screw-length-unknown = length ?
-screw-drive-unknown = drive ?
+screw-unknown = screw of unknown kind
 scale-check = Measure before use: this bar is { $bar } mm long, the upright one { $upright } mm. If not, print at 100 %, not fitted to the page.
