@@ -11,6 +11,7 @@ import pytest
 from midframe.demo import load
 from midframe.faults import BadSetting
 from midframe.store import Store
+from midframe.ways.solve import Planner
 from midframe.web import heat_asked
 from midframe.web.app import create_app
 from midframe.web.heat_form import asked_of, celsius, known_state
@@ -262,3 +263,12 @@ def asked_setting():
 def test_only_own_sources_can_be_asked_for():
     options = asked_of({}, ()).options
     assert (options["sources"], options["own"]) == ([], [])
+
+
+def test_a_way_in_leads_to_the_heat_of_the_bonds_it_opens(client, name):
+    page = settled(client, f"/r/{name}/ways/battery")
+    bonds = {one.id for one in load("tern-3").joints if one.kind == "adhesive"}
+    opened = {move.open for move in Planner(load("tern-3")).way("battery").moves} & bonds
+    assert {"back-bond", "battery-bond"} <= opened
+    assert page.text.count("How long and how hot") == len(opened)
+    assert all(f'href="/r/{name}/heat/{one}"' in page.text for one in opened)
