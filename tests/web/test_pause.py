@@ -110,6 +110,22 @@ def test_a_closed_device_cannot_be_put_away(client, store):
     assert (answer.status_code, "found a closed device" in answer.text) == (422, True)
 
 
+def test_after_the_end_the_next_job_is_put_away_from_its_own_log(client, store, name, at):
+    refit = f"/r/{name}/refit"
+    post(client, refit, "begin", basis="log")
+    tick_until(client, store, refit)
+    post(client, refit, "end")
+    post(client, refit, "end")
+    assert "there is no job to put away" in client.get(at).text
+    client.post(f"/r/{name}/bench/anew")
+    client.post(f"/r/{name}/bench/moves", data={"verb": "unclip", "what": "sim-latch"})
+    assert "1 move" in client.get(refit).text
+    answer = post(client, at, "away", **{f"place-{DEVICE}": "shelf 3"})
+    assert answer.status_code == 303, answer.text
+    sheet = pause_of(store.get(name).record, job_at(store, name))
+    assert (len(sheet.done), sheet.place) == (1, "shelf 3")
+
+
 def test_the_sheets_are_printed_and_kept_as_files(client, name, at):
     post(client, at, "away", **{"place-upper-mid-cover": "bin 4", "item": "Tape"})
     sheet = client.get(f"{at}/sheet").text

@@ -171,6 +171,22 @@ def test_an_end_told_too_early_is_taken_back_with_all_ticks(client, store, at):
     assert store.get(at.split("/")[2]).state == "refitting"
 
 
+def test_after_the_end_nothing_is_ticked_by_a_slip_but_the_last_weighing_still_counts(client, store, at):
+    post(client, at, "weigh", when="first", mass_g="191.3", resolution_g="0.01")
+    post(client, at, "begin", basis="log")
+    tick_until(client, store, at)
+    post(client, at, "end")
+    for act, fields in (("tick", {"line": "place back-cover"}), ("hole", {"joint": LONG, "out": "1"})):
+        assert "right: say first that it is not closed yet" in post(client, at, act, **fields).text
+    post(client, at, "weigh", when="last", mass_g="191.3", resolution_g="0.01")
+    job = job_at(store, at.split("/")[2])
+    assert (job.ended is not None, job.first.mass_g, job.last.mass_g) == (True, 191.3, 191.3)
+    assert "No difference that this scale can see" in client.get(at).text
+    post(client, at, "begin", basis="log")  # the next job
+    job = job_at(store, at.split("/")[2])
+    assert (job.ended, job.first, job.before, job.ticks) == (None, None, None, {})
+
+
 def test_the_weighings_are_compared_with_what_the_scale_can_see(client, store, at):
     post(client, at, "weigh", when="first", mass_g="191.30", resolution_g="0.01", repeatability_g="0.01")
     post(client, at, "begin", basis="log")

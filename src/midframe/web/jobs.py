@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from midframe.faults import BadSetting
-from midframe.publish.job import Job, Telling, Told, job_of, packed, unpacked
+from midframe.publish.job import Begun, Job, Telling, Told, job_of, packed, unpacked
 from midframe.publish.log_moves import log_moves
 from midframe.publish.pause import Ordered, Pause, pause
 from midframe.publish.progress import Progress, progress
@@ -45,7 +45,9 @@ def set_state(store: Store, record_id: str, state: State, at: str) -> None:
 
 
 def refit_of(record: Record, job: Job) -> Progress:
-    """How far the refit of a job has come; raises `BadSetting` where none was begun."""
+    """How far the refit of a job has come; raises `BadSetting` where none is begun, or it is at its end."""
+    if job.ended is not None:
+        raise BadSetting("refit: found it closed; right: say first that it is not closed yet")
     found = progress(record, job)
     if found is None:
         raise BadSetting(
@@ -55,11 +57,13 @@ def refit_of(record: Record, job: Job) -> Progress:
 
 
 def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
-    """The pause sheet of a job as it stands, in a language.
+    """The pause sheet of a job as it stands, in a language: in a refit, else from the log.
 
-    Raises `IllegalMove` where the log is no legal sequence.
+    A job at its end is over once the log is another one. Raises `IllegalMove` where the moves of the
+    refit fit the record no more.
     """
-    found = progress(record, job)
+    over = job.ended is not None and went_on(record, job)
+    found = None if over else progress(record, job)
     orders: tuple[Ordered, ...] = job.on_order
     return pause(
         record,
@@ -70,3 +74,9 @@ def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
         driven=found.driven if found else None,
         code=code,
     )
+
+
+def went_on(record: Record, job: Job) -> bool:
+    """Whether the log has other moves than the refit was begun from."""
+    begun = job.begun.telling if job.begun else None
+    return isinstance(begun, Begun) and begun.basis == "log" and begun.moves != log_moves(record).moves

@@ -45,7 +45,7 @@ from midframe.ways.teardown import teardown
 from midframe.web.answers import Answer
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of, posted, text, whole
-from midframe.web.jobs import job_at, refit_of, set_state, tell
+from midframe.web.jobs import job_at, refit_of, set_state, tell, went_on
 from midframe.web.live import JOB, job_thread, stream
 from midframe.web.pages.ways import part_of, way_options
 from midframe.web.refit_view import view_of
@@ -109,12 +109,6 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
     }
 
 
-def went_on(record: Record, job: Job) -> bool:
-    """Whether the log has other moves than the refit was begun from."""
-    begun = job.begun.telling if job.begun else None
-    return isinstance(begun, Begun) and begun.basis == "log" and begun.moves != log_moves(record).moves
-
-
 def act(reads: Act) -> Callable[[Request], Any]:
     """A handler of a form that tells something of the job."""
 
@@ -152,7 +146,7 @@ def refused(request: Request, kept: Kept, fault: Fault) -> Response:
 
 
 @act
-def begin(request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[Telling], str]:
+def begin(request: Request, form: FormData, kept: Kept, _job: Job) -> tuple[list[Telling], str]:
     """Begin the refit, or begin it anew."""
     basis = text(form, "basis")
     moves, new_parts = moves_from(request, kept, basis, text(form, "part"))
@@ -160,7 +154,7 @@ def begin(request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[
         raise BadSetting("refit: found no move to go back; right: a log with moves, everything, or a part")
     set_state(store_of(request), kept.id, "refitting", now())
     begun = Begun(basis if basis != "part" else text(form, "part"), moves, new_parts)
-    return [*([Reopened()] if job.ended else []), begun], "refit"
+    return [begun], "refit"
 
 
 def moves_from(
@@ -251,7 +245,7 @@ def tray(_request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[
 
 
 @act
-def weigh(_request: Request, form: FormData, _kept: Kept, _job: Job) -> tuple[list[Telling], str]:
+def weigh(_request: Request, form: FormData, _kept: Kept, job: Job) -> tuple[list[Telling], str]:
     """A weighing before opening, or at the end."""
     when: Literal["first", "last"] = "last" if text(form, "when") == "last" else "first"
     mass = figure(form, "mass_g", "mass", above=True)
@@ -259,7 +253,10 @@ def weigh(_request: Request, form: FormData, _kept: Kept, _job: Job) -> tuple[li
     spread = figure(form, "repeatability_g", "spread of repeated weighings")
     changed = figure(form, "changed_g", "changed on purpose", signed=True)
     around = figure(form, "changed_uncertainty_g", "uncertainty of the change")
-    return [Weighed(when, mass, step or 0.1, spread, changed or 0.0, around or 0.0)], "weighing"
+    told = Weighed(when, mass, step or 0.1, spread, changed or 0.0, around or 0.0)
+    if job.ended is not None and when == "last":  # weighed after it was closed: the same job
+        return [Reopened(), told, job.ended.telling], "weighing"
+    return [told], "weighing"
 
 
 def figure(
@@ -279,6 +276,8 @@ def figure(
 @act
 def end(request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[Telling], str]:
     """The device is closed; what is still wrong is told, and kept with the end."""
+    if job.ended is not None:
+        return [], "refit"
     points = refit_of(kept.record, job).open_points
     if points and text(form, "anyway") != "yes":
         raise BadSetting(f"Not closed yet. {'. '.join(points)}.")
