@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import html
 import re
+from importlib.resources import files
 
 import msgspec
 import pytest
@@ -14,7 +15,7 @@ from midframe.store import Store
 from midframe.ways.solve import Planner
 from midframe.web import heat_asked
 from midframe.web.app import create_app
-from midframe.web.heat_form import asked_of, celsius, known_state
+from midframe.web.heat_form import LIMITS, SOURCES, asked_of, celsius, known_state
 from midframe.web.own_sources import own_sources, usable
 from midframe.web.settings import Settings
 from web.conftest import AT, ORIGIN, settled
@@ -164,11 +165,11 @@ def test_temperatures_are_read_with_point_or_comma_and_nothing_else():
 
 READINGS = {"s-1": "20", "c-1": "25,5", "s-2": "60", "c-2": "29", "s-3": "120", "c-3": "33.5"}
 FORM = {"name": "Dryer of bench 2", "setting": "hairdryer 3", "emissivity": "0.95", **READINGS}
-SOURCES = "heat/battery-bond/sources"
+OWN = "heat/battery-bond/sources"
 
 
 def keep(client, record_id, **more):
-    return client.post(f"/r/{record_id}/{SOURCES}", data={"key": "typed once", **FORM, **more})
+    return client.post(f"/r/{record_id}/{OWN}", data={"key": "typed once", **FORM, **more})
 
 
 def test_readings_are_fitted_kept_and_used_by_the_plans_of_other_records(client, store, name):
@@ -207,7 +208,7 @@ def test_what_was_typed_is_kept_before_it_is_fitted(client, store, name):
     (own,) = own_sources(store)
     assert own.typed.readings == ((20.0, 25.5), (60.0, 29.0), (120.0, 33.5))
     assert own.calibration is None
-    assert "not fitted yet" in client.get(f"/r/{name}/{SOURCES}").text
+    assert "not fitted yet" in client.get(f"/r/{name}/{OWN}").text
 
 
 @pytest.mark.parametrize(
@@ -272,3 +273,20 @@ def test_a_way_in_leads_to_the_heat_of_the_bonds_it_opens(client, name):
     assert {"back-bond", "battery-bond"} <= opened
     assert page.text.count("How long and how hot") == len(opened)
     assert all(f'href="/r/{name}/heat/{one}"' in page.text for one in opened)
+
+
+def test_what_the_pages_name_without_loading_the_model_is_what_the_model_has():
+    from midframe.heat import NAMES, tables
+    from midframe.heat.calibrate import FEWEST, MOST
+    from midframe.heat.grid import RIM_MM
+    from midframe.heat.limits import limit_table
+    from midframe.web import heat_watch
+    from midframe.web.pages import heat_sources
+
+    assert {key: settings[0].name for key, settings in tables().items()} == dict(SOURCES)
+    assert set(LIMITS) == set(NAMES)
+    assert (heat_sources.FEWEST, heat_sources.ROWS, heat_watch.MOST_FITTED) == (FEWEST, MOST, MOST)
+    templates = files("midframe.web").joinpath("templates")
+    assert f"a band of {RIM_MM:g} mm" in templates.joinpath("heat_parts.html").read_text(encoding="utf-8")
+    told = templates.joinpath("heat_bond.html").read_text(encoding="utf-8")
+    assert f"hard stop, {limit_table()['cell-hard'].limit_c:g} °C" in told

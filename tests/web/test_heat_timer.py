@@ -134,7 +134,16 @@ def test_readings_out_of_range_or_twice_are_refused():
             check_reading(found, seconds, shown_c)
 
 
-@pytest.mark.parametrize("content", ["", "{}", '{"joint": "other", "setting": {}}', "[1"])
+@pytest.mark.parametrize(
+    "content",
+    [
+        "",
+        "{}",
+        '{"joint": "battery-bond", "setting": {"source": 1}}',
+        '{"joint": "other", "setting": {}}',
+        "[1",
+    ],
+)
 def test_a_timer_begins_from_a_plan_of_its_bond_only(content):
     with pytest.raises(BadSetting, match="start it from the plan"):
         begun_in(content, "battery-bond", taped=False)

@@ -146,8 +146,11 @@ def followed(found: Watched, note: BenchNote) -> Watched:
 
 def begun_in(content: str, joint: str, *, taped: bool) -> Begun:
     """What a form says to begin with; raises `BadSetting` where it is none of a plan of this bond."""
+    from midframe.heat import Setting
+
     try:
         found = msgspec.json.decode(content, type=Begun)
+        msgspec.convert(found.setting, Setting, strict=False)
     except msgspec.MsgspecError:
         raise BadSetting("timer: found no setting; right: start it from the plan of the bond") from None
     if found.joint != joint:
