@@ -61,6 +61,16 @@ def test_the_job_is_taken_up_again_where_it_was(client, store, name, at):
     assert job_at(store, name).places == {DEVICE: "shelf 2"}
 
 
+def test_who_ticks_has_taken_the_job_up_again(client, store, name, at):
+    refit = f"/r/{name}/refit"
+    post(client, refit, "begin", basis="log")
+    post(client, at, "away", item="Tape")
+    post(client, refit, "tick", line="place upper-mid-cover")
+    assert job_at(store, name).away is None
+    assert store.get(name).state == "refitting"
+    assert "Place: Upper mid cover" in client.get(at).text
+
+
 def test_screws_that_are_in_again_are_not_in_the_tray(client, store, name, at):
     refit = f"/r/{name}/refit"
     post(client, refit, "begin", basis="log")

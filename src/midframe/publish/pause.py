@@ -86,6 +86,7 @@ def pause(  # noqa: PLR0913 - all but two are keyword-only
     notes: Sequence[str] = (),
     places: Mapping[str, str] | None = None,
     driven: Mapping[str, int] | None = None,
+    last: str = "",
     code: str = "en",
 ) -> Pause:
     """The pause sheet after some moves; raises `IllegalMove` where they are no legal sequence.
@@ -127,7 +128,7 @@ def pause(  # noqa: PLR0913 - all but two are keyword-only
         digest=digest(record),
         done=done,
         state=state,
-        last=told(rules, done[-1], spoken) if done else spoken.say("pause-nothing-opened"),
+        last=last or (told(rules, done[-1], spoken) if done else spoken.say("pause-nothing-opened")),
         place=where.get(DEVICE, ""),
         trays=lying,
         resting=resting,

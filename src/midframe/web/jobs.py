@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING
 
 from midframe.faults import BadSetting
 from midframe.publish.job import Begun, Job, Telling, Told, job_of, packed, unpacked
+from midframe.publish.language import language
 from midframe.publish.log_moves import log_moves
 from midframe.publish.pause import Ordered, Pause, pause
 from midframe.publish.progress import Progress, progress
+from midframe.publish.site_refit import action
 from midframe.record import Record
 from midframe.web.live import job_thread
 
@@ -72,8 +74,16 @@ def pause_of(record: Record, job: Job, code: str = "en") -> Pause:
         notes=[job.notes] if job.notes else [],
         places=job.places,
         driven=found.driven if found else None,
+        last=last_ticked(found, code) if found else "",
         code=code,
     )
+
+
+def last_ticked(found: Progress, code: str) -> str:
+    """The move that was ticked last, in words; empty where none was."""
+    done = [step for step in found.steps if step.done]
+    newest = max(done, key=lambda step: step.at, default=None)
+    return "" if newest is None else action(newest.line, language(code))
 
 
 def went_on(record: Record, job: Job) -> bool:

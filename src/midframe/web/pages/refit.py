@@ -22,6 +22,7 @@ from midframe.publish.job import (
     Job,
     Lying,
     Reopened,
+    TakenUp,
     Telling,
     Ticked,
     Warned,
@@ -117,10 +118,14 @@ def act(reads: Act) -> Callable[[Request], Any]:
     def handle(request: Request, form: FormData) -> Response:
         store, name = store_of(request), request.path_params["id"]
         kept = store.get(name)
+        job = job_at(store, name)
         try:
-            tellings, place = reads(request, form, kept, job_at(store, name))
+            tellings, place = reads(request, form, kept, job)
         except (BadSetting, UnknownPart, IllegalMove) as fault:
             return refused(request, kept, fault)
+        if job.away is not None and any(isinstance(one, (Ticked, InHole)) for one in tellings):
+            tellings = [TakenUp(), *tellings]  # who ticks has taken the job up again
+            set_state(store, name, "refitting", now())
         tell(store, name, tellings, at=now(), author=person(request), key=key_of(request, form))
         return answered(request, name, place)
 
