@@ -31,9 +31,9 @@ def details(joint: Joint) -> str:
     size = joint.thread
     if joint.length_mm:
         size = f"{joint.thread}×{joint.length_mm:g}" if joint.thread else f"{joint.length_mm:g} mm"
-    count = f"{joint.count} ×" if joint.count and joint.count > 1 else ""
+    count = f"{joint.count}" if joint.count and joint.count > 1 else ""
     kind = ", ".join(filter(None, (size, joint.drive)))
-    said = " ".join(filter(None, (count, kind)))
+    said = " × ".join(filter(None, (count, kind)))
     return f"{joint_words(joint)} ({said})" if said else joint_words(joint)
 
 

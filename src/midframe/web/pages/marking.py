@@ -17,6 +17,7 @@ from midframe.photos import Rectify, covers
 from midframe.photos.rectify import CORNERS
 from midframe.record.model import Record
 from midframe.store import Kept
+from midframe.ways.wording import told_apart
 from midframe.web.context import store_of
 from midframe.web.forms import posted, text, whole
 from midframe.web.keeping import keep
@@ -61,6 +62,7 @@ def shown(request: Request, kept: Kept, marked: Marked, **more: Any) -> dict[str
         "row": rows.get(one.hash),
         "marked": marked,
         "joints": joints,
+        "called": {joint.id: told_apart(record, joint) for joint in joints},
         "parts": [part for part in record.parts if part.id != record.device.body],
         "names": {part.id: part.name for part in record.parts},
         "corner_names": CORNERS,
@@ -70,6 +72,14 @@ def shown(request: Request, kept: Kept, marked: Marked, **more: Any) -> dict[str
         "error_mm": request.query_params.get("error", "")[:8],
         **more,
     }
+
+
+def called(record: Record, what: str) -> str:
+    """What is marked, by its name, with a capital."""
+    thing = what.partition(":")[2]
+    words = next((told_apart(record, one) for one in record.joints if one.id == thing), thing)
+    words = next((one.name for one in record.parts if one.id == thing), words)
+    return words[:1].upper() + words[1:]
 
 
 def targets(record: Record) -> tuple[str, ...]:
@@ -93,7 +103,7 @@ def save(request: Request, form: FormData) -> Response:
     except BadSetting as fault:
         return page(request, "mark.html", 422, **shown(request, kept, marked, fault=str(fault)))
     said = "spots marked on a photo" if marked.what.startswith("joint:") else "outline marked on a photo"
-    made = keep(request, form, kept, record, f"{marked.what.partition(':')[2]}: {said}")
+    made = keep(request, form, kept, record, f"{called(kept.record, marked.what)}: {said}")
     if made.beside:
         return see_other(f"/r/{name}/versions")
     return see_other(
