@@ -162,6 +162,7 @@ def behind(name, spoken):
     """Whether words that mean a part, or its name itself, were said; a plural counts as the word."""
     bare = spoken | {word.removesuffix("s") for word in spoken} | {word.removesuffix("es") for word in spoken}
     own = english()
+    bare |= {tags["head"] for phrase, tags in own.phrases.items() if "head" in tags and set(phrase) <= bare}
     ways = {
         word
         for phrase, tags in own.phrases.items()

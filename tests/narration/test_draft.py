@@ -43,6 +43,32 @@ def said(*lines):
         (["Take these ten star screws out of the speaker box"], ["Unscrew loudspeaker (10 × hexalobular)"]),
         (["Battery. Pull tab."], ["Battery: pull tab"]),
         (
+            ["4x star 2 connector plate out"],
+            ["Unscrew connector plate (4 × hexalobular 2)", "Lift connector plate"],
+        ),
+        (["spk 3x ph00 out"], ["Unscrew loudspeaker (3 × cross recess 00)"]),
+        (["Main board: three screws out."], ["Unscrew main board (3)"]),
+        (
+            ["Took out five crossheads double zero from the loudspeaker and lifted it out with tweezers."],
+            ["Unscrew loudspeaker (5 × cross recess 00)", "Lift loudspeaker (with tweezers)"],
+        ),
+        (
+            ["Heat it, eighty degrees, three minutes.", "Go round with a pick.", "Back cover off."],
+            ["Heat back cover (80 °C; 180 s)", "Pry back cover (with opening pick)", "Lift back cover"],
+        ),
+        (["Unplug the battery. Then the display."], ["Unplug battery", "Unplug display"]),
+        (
+            ["Disconnected battery, display, and both antenna cables."],
+            ["Unplug battery", "Unplug display", "Unplug antenna cable"],
+        ),
+        (
+            ["Removed eight stars, size 3, 4 mm, plus two stars, size 2, 2 mm, from the mid cover."],
+            ["Unscrew mid cover (8 × hexalobular 3; 4 mm)", "Unscrew mid cover (2 × hexalobular 2; 2 mm)"],
+        ),
+        (["three star to screws on the connecter plate"], ["Unscrew connector plate (3 × hexalobular 2)"]),
+        (["Note that the sticker tore."], ["Note on sticker"]),
+        (["heat the display 80 3 min"], ["Heat display (80 °C; 180 s)"]),
+        (
             ["The battery has a pull tab. I pull it, forty seconds"],
             ["Battery: pull tab", "Peel battery (40 s)"],
         ),
@@ -78,6 +104,7 @@ def test_figures_of_labels_are_understood(line, understood):
         "You can reach the battery with the main board still in place.",
         "The main board isn't in the way of the battery.",
         "No need to take out the main board for the battery.",
+        "The main board. It can stay in place if you only want the battery.",
         "The battery comes out without removing the main board.",
     ],
 )
@@ -114,6 +141,7 @@ def test_facts_are_understood(line, understood):
         ("earpiece is glued to the frame, I mean to the display", ["Earpiece speaker: glued to display"]),
         ("unplug the display, no, the battery", ["Unplug battery"]),
         ("undid the main board, two screws. Scratch that.", []),
+        ("Four clips on the back cover. Five. Five clips.", ["Unclip back cover (5)"]),
     ],
 )
 def test_a_correction_mends_what_was_said_last(line, understood):

@@ -89,6 +89,9 @@ class Splitter:
     def something_new(self, spans: Sequence[Span], place: int) -> bool:
         """Whether a span begins another thing done."""
         span = spans[place]
+        if span.kind("part"):
+            doing = last(self.current, "verb")
+            return self.soft > doing >= 0 and with_pronoun(self.current[doing])
         if not span.kind("held", "verb", "fact", "mark", "does", "number"):
             return False
         doing, counted = done(self.current), last_count(self.current)
@@ -101,6 +104,8 @@ class Splitter:
             free = self.sign if denied else self.soft
             begun = counted >= 0 or doing >= 0 or bool(self.how and self.current)
             return (before >= 0 and not denied) or (begun and free > max(counted, doing))
+        if span.mark("note"):
+            return bool(self.current)
         if span.kind("fact") or denies(span) or alone_it_does(spans, place):
             return doing >= 0 and self.soft > doing
         if counts(spans, place):
@@ -202,6 +207,11 @@ def alone_it_does(spans: Sequence[Span], place: int) -> bool:
     span = spans[place]
     led = any(one.mark("with") for one in spans[max(0, place - 3) : place])
     return span.kind("does") and not led
+
+
+def with_pronoun(span: Span) -> bool:
+    """Whether a verb has its "it" inside, so that a part after it is another one: "off it goes"."""
+    return not {"it", "they"}.isdisjoint(span.text.split())
 
 
 def fasteners(spans: Sequence[Span], place: int) -> bool:

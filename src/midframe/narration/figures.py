@@ -22,15 +22,23 @@ def homophones(spans: list[Span]) -> list[Span]:
         after = spans[place + 1] if place + 1 < len(spans) else None
         before = spans[place - 1] if place else None
         said = span.tags.get("homophone")
-        counted = after is not None and (
-            after.kind("unit") or after.text in ("screw", "screws", "clips", "millimeter", "star", "teen")
+        sized = before is not None and before.kind("drive")
+        counted = sized or (
+            after is not None
+            and (after.kind("unit", "drive") or after.text in ("screw", "screws", "clips", "teen"))
         )
-        if said is not None and counted and not (before is not None and before.kind("number", "verb")):
+        led = before is not None and before.kind("number", "verb") and before.text != "point"
+        if said is not None and (counted or after_point(spans, place)) and not led:
             heard = f"“{span.text}” taken for {said}"
             found.append(Span({"number": said}, span.text, span.first, span.last, heard))
         else:
             found.append(span)
     return found
+
+
+def after_point(spans: Sequence[Span], place: int) -> bool:
+    """Whether a word stands where a decimal must: "zero point ate"."""
+    return place > 1 and spans[place - 1].text == "point" and spans[place - 2].kind("number")
 
 
 def numbered(spans: list[Span]) -> list[Span]:
@@ -57,7 +65,8 @@ def run_at(spans: Sequence[Span], place: int) -> list[Span]:
         goes_on = span.text == "teen" or (
             more and (span.text == "point" or (span.text == "and" and bool(run) and large(run)))
         )
-        begins = span.kind("number") and not (span.text == "one" and pronoun(spans, number))
+        both = span.text == "both" and not (after is not None and after.kind("object", "drive"))
+        begins = span.kind("number") and not both and not (span.text == "one" and pronoun(spans, number))
         if not begins and not (run and goes_on):
             break
         run.append(span)
@@ -77,12 +86,12 @@ def large(run: Sequence[Span]) -> bool:
 def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
     """The figures that a run of number words says: usually one; digit by digit before mAh.
 
-    >>> def said(*values):
-    ...     tags = [{"number": one} if one.isdigit() else {} for one in values]
-    ...     spans = [Span(one, text, 0, 0) for one, text in zip(tags, values)]
+    >>> known = {"four": "4", "thousand": "1000", "fifty": "50", "three": "3", "eight": "8", "one": "1"}
+    >>> def said(text):
+    ...     spans = [Span({"number": known[one]} if one in known else {}, one, 0, 0) for one in text.split()]
     ...     return [span.tags["number"] for span in figures_of(spans, [])]
-    >>> said("4", "1000", "and", "50"), said("3", "point", "8", "7"), said("5", "1", "point", "4")
-    (['4050'], ['3.87'], ['5', '1.4'])
+    >>> said("four thousand and fifty"), said("three point eight eight"), said("four one point four")
+    (['4050'], ['3.88'], ['4', '1.4'])
     """
     groups: list[list[Span]] = []
     values: list[str] = []
@@ -101,7 +110,7 @@ def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
             values[-1] = f"{float(values[-1]) + 10:g}" if float(values[-1]) < 10 else values[-1]
         elif said is None:
             groups[-1].append(span)
-        elif values and (sum_ := added(values[-1], said, run[place - 1])) is not None:
+        elif values and (sum_ := added(values[-1], said, run[place - 1])) is not None and in_words(span):
             groups[-1].append(span)
             values[-1] = sum_
         else:
@@ -111,6 +120,11 @@ def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
     if len(values) > 1 and followed and followed[0].tags.get("unit") == "mAh":
         return [joined(list(run), {"number": "".join(values)})]
     return [joined(group, {"number": value}) for group, value in zip(groups, values, strict=True)]
+
+
+def in_words(span: Span) -> bool:
+    """Whether a number was said in words, so that it may go on with the one before; figures stand alone."""
+    return not span.text[0].isdigit()
 
 
 def added(before: str, said: str, between: Span) -> str | None:

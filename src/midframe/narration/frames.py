@@ -51,6 +51,12 @@ class Frame:
     unknown: int = 0
     used: bool = False
 
+    @property
+    def noted(self) -> bool:
+        """Whether the clause is said to be a note."""
+        first = next((span for span in self.spans if not span.kind("sign") and span.text != "and"), None)
+        return first is not None and first.mark("note")
+
     def complete_from(self, before: Frame) -> None:
         """Fill what a broken-off clause before said and this one does not."""
         for fact in ("verb", "count", "drive", "size", "thread", "length_mm", "seconds", "celsius"):

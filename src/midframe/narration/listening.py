@@ -8,7 +8,7 @@ from midframe.narration.clauses import Sentence, clauses, sentences
 from midframe.narration.correcting import corrected
 from midframe.narration.found import Aside, Found
 from midframe.narration.frames import Frame, frame_of
-from midframe.narration.moves import Moves
+from midframe.narration.moves import NEXT, Moves
 from midframe.narration.naming import Names
 from midframe.narration.reaches import Said, reach_in
 from midframe.narration.tagging import Span
@@ -33,6 +33,9 @@ class Listening:
         """Read a whole talk."""
         for sentence in sentences(spans):
             self.sentence(sentence)
+        for one in [one for one in self.found if one.part == NEXT]:
+            self.found.remove(one)
+            self.set_aside(one.spans, "it is not said what was done to")
 
     def sentence(self, sentence: Sentence) -> None:
         """Read one sentence."""
@@ -56,6 +59,8 @@ class Listening:
             self.plain(Sentence(head))
         middle = list(spans[said.first : said.end])
         parts = [name for one in said.without if (name := self.names.name_of(one))]
+        if said.pronoun and self.names.topic:
+            parts = [self.names.topic]
         target = self.names.name_of(said.part) if said.part is not None else self.names.topic
         moved = self.moved_too(middle)
         if not parts or not target or target in parts:
@@ -99,7 +104,13 @@ class Listening:
         if frame.how == "take back":
             self.take_back(frame)
             return
+        if frame.noted:
+            self.found.append(Found("note", list(frame.spans), part=next(iter(frame.main), "")))
+            frame.used = True
+            return
         why = unsaid(frame)
+        if not frame.how and number_alone(frame) and self.found and self.found[-1].count:
+            frame.how = "correct"
         if frame.how == "correct" and self.found:
             if before is not None and not before.used:
                 frame.complete_from(before)
@@ -140,6 +151,8 @@ def unsaid(frame: Frame) -> str:
         return "said not to be there"
     if "unreal" in marks:
         return "what could be done, not what was"
+    if "ask" in marks:
+        return "a question"
     if "warning" in marks and not frame.figures:
         return "a warning"
     if "before" in marks and frame.verb:
@@ -147,6 +160,11 @@ def unsaid(frame: Frame) -> str:
     if "while" in marks and not frame.main:
         return "what went on meanwhile"
     return ""
+
+
+def number_alone(frame: Frame) -> bool:
+    """Whether a clause is a number and nothing else: "Five." after four clips."""
+    return len(frame.spans) == 1 and frame.count is not None
 
 
 def heard(spans: Sequence[Span]) -> list[str]:

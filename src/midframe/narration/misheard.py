@@ -20,7 +20,7 @@ MOST_WORDS = 4
 LONGER = 3
 """A misheard word has at most so many letters more or fewer than what was said."""
 
-ENDINGS = ("", "s", "es", "ies", "ed", "d", "er", "or", "r", "ing", "ion", "y", "ly")
+ENDINGS = ("", "s", "es", "ies", "ors", "ers", "ings", "ed", "d", "er", "or", "r", "ing", "ion", "y", "ly")
 
 
 class Repair(msgspec.Struct, frozen=True):
@@ -120,19 +120,40 @@ def nearest(said: tuple[str, ...], words: Vocabulary) -> tuple[float, tuple[str,
     whole, rest = "".join(said), rest_of(said, words)
     if len(whole) < SHORTEST or not any(strange(one, words) for one in rest):
         return 0.0, ()
-    begun = "".join(said[: len(said) - len(rest)])
     sound = metaphone(whole)
     best: tuple[float, tuple[str, ...]] = (0.0, ())
     for letters, known, phrase in words.sounds.get(sound[:1], ()):
-        alone = len(said) == 1 and phrase[0] == whole
-        form = alone or forms(whole if len(said) == 1 else begun, letters)
-        if form or abs(len(letters) - len(whole)) > LONGER:
+        if not may_mean(said, rest, phrase, words):
             continue
         alike = likeness(whole, letters)
         near = alike >= (SAME_SOUND_LETTERS if known == sound and len(said) > 1 else LIKE_LETTERS)
         if near and (known == sound or likeness(known, sound) >= LIKE_SOUND) and alike > best[0]:
             best = (alike, phrase)
     return best
+
+
+def may_mean(
+    said: tuple[str, ...], rest: tuple[str, ...], phrase: tuple[str, ...], words: Vocabulary
+) -> bool:
+    """Whether words may stand for a phrase at all.
+
+    Not where one is a form of the other, where the phrase lacks a word of the
+    trade that was said, or where, after a beginning that both share, the rest is unlike.
+    """
+    from jellyfish import jaro_winkler_similarity as likeness
+
+    whole, letters = "".join(said), "".join(phrase)
+    if abs(len(letters) - len(whole)) > LONGER:
+        return False
+    if len(said) == 1:
+        return phrase[0] != whole and not forms(whole, letters)
+    if any(one not in phrase for one in said if TRADE & words.kinds(one)):
+        return False
+    begun = "".join(said[: len(said) - len(rest)])
+    if not begun or not letters.startswith(begun):
+        return True
+    tail = letters[len(begun) :]
+    return not forms(begun, letters) and likeness("".join(rest), tail) >= SAME_SOUND_LETTERS
 
 
 def forms(one: str, other: str) -> bool:

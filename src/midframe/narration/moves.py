@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from midframe.narration.found import Found
 from midframe.narration.frames import SCREWED, Frame
 from midframe.narration.naming import Names
+from midframe.narration.telling import usual_part
 from midframe.narration.vocabulary import Vocabulary
 from midframe.stripdown.words import term_of
 
@@ -14,6 +15,9 @@ TERSE = 6
 """A clause of no more spans may leave out what everybody at the bench knows (house choice)."""
 
 OPENING = ("unscrew", "unplug", "unclip", "desolder", "pry", "peel", "heat", "soak")
+NEXT = "?"
+"""Stands for the part of a bond until that comes off."""
+
 BONDS = ("heat", "soak", "pry", "peel")
 CABLES = ("Antenna cable", "Interconnect flex")
 """Parts that come off by their plugs."""
@@ -44,6 +48,8 @@ class Moves:
             return False
         for number, part in enumerate(parts):
             self.add(self.move(frame, verb, part, reason, first=number == 0), open_said=open_said)
+        if verb == SCREWED and frame.verb == "lift" and frame.order[-2:] == ["part", "verb"]:
+            self.add(self.move(frame, "lift", parts[0], reason, first=True), open_said=True)
         return True
 
     def verb_of(self, frame: Frame) -> tuple[str, bool]:
@@ -52,10 +58,14 @@ class Moves:
         tab = "tab" in frame.objects or "pull tab" in frame.facts or (self.tab and not frame.main)
         if frame.pull and tab and frame.verb in ("", "lift"):
             return "peel", True
+        if frame.verb == "lift" and frame.screws and not frame.main:
+            return SCREWED, True
         if frame.verb == "lift" and things and (frame.early in things or frame.weak or not frame.main):
             return things[0], True
         if frame.verb == "lift" and frame.weak and frame.main and frame.main[0] in CABLES:
             return "unplug", True
+        if frame.verb == "lift" and frame.weak and frame.main and frame.screws:
+            return SCREWED, True
         if frame.verb == "unclip" and things == ["unplug"]:
             return "unplug", True
         if frame.verb:
@@ -71,13 +81,15 @@ class Moves:
         if things == ["unplug"] and frame.unknown == 0 and len(frame.spans) <= 2:
             return "unplug"
         last = self.found[-1] if self.found else None
-        if "too" in frame.marks | frame.after and frame.main and last is not None and last.kind == "move":
+        goes_on = "too" in frame.marks | frame.after or then_only(frame)
+        if goes_on and frame.main and last is not None and last.kind == "move":
             return last.verb
         return self.by_tool(frame)
 
     def by_tool(self, frame: Frame) -> str:
         """The verb that a tool alone stands for, beside a part or a time, or as the whole clause."""
-        says = frame.main or frame.seconds or frame.celsius or len(frame.spans) <= 2
+        alone = all(span.kind("tool", "mark", "sign", "idle", "stop") for span in frame.spans)
+        says = frame.main or frame.seconds or frame.celsius or alone or len(frame.spans) <= 2
         if not frame.tools or not says or frame.unknown > 1:
             return ""
         tables = self.words.tables.get("tool_verb", {})
@@ -97,18 +109,28 @@ class Moves:
         leads = "" if self.pronoun(frame) else leading(later, verb)
         if leads:
             return [leads], "the part is the one that is named next"
-        last = self.found[-1] if self.found else None
-        if (
-            verb == SCREWED
-            and last is not None
-            and last.verb == SCREWED
-            and "more" in frame.marks | frame.after
-        ):
-            return [last.part], "the part is that of the screws before"
+        return self.from_before(frame, verb)
+
+    def from_before(self, frame: Frame, verb: str) -> tuple[list[str], str]:
+        """The part that a move without one is about, from the words before, and where it was taken from."""
+        if verb == "peel" and frame.pull:
+            cell = usual_part("pull tab", self.names)
+            return [cell] if cell else [], f"the part is taken from the words before: {cell.lower()}"
         held_to = frame.to and is_body(frame.to[0])
-        if self.names.topic and (held_to or self.pronoun(frame) or self.terse(frame, verb)):
+        points = held_to or self.pronoun(frame) or self.terse(frame, verb)
+        if self.names.topic and points and not self.gone(self.names.topic, verb):
             return [self.names.topic], f"the part is the one talked about before: {self.names.topic.lower()}"
+        before = next((one for one in reversed(self.found) if one.verb == SCREWED), None)
+        if verb == SCREWED and before is not None and "more" in frame.marks | frame.after:
+            return [before.part], "the part is that of the screws before"
+        if verb in BONDS and points and not frame.beyond:
+            return [NEXT], "the part is the one that comes off next"
         return frame.beyond[:1], "the part is only what they lie under"
+
+    def gone(self, part: str, verb: str) -> bool:
+        """Whether a part was lifted already, so that without its name only its plugs are meant."""
+        lifted = any(one.part == part and one.verb in ("lift", "fold aside") for one in self.found)
+        return lifted and verb not in ("unplug", "desolder", "fold aside")
 
     def pronoun(self, frame: Frame) -> bool:
         """Whether a word such as "it" stands for the part."""
@@ -176,11 +198,21 @@ class Moves:
     def add(self, one: Found, *, open_said: bool) -> None:
         """Add a move, or put it to the one that it tells again."""
         one.open_said = open_said
+        self.name_waiting(one)
         again = next(self.told_before(one), None)
         if again is not None:
             again.take_over(one)
         else:
             self.found.append(one)
+
+    def name_waiting(self, one: Found) -> None:
+        """Give bonds that were worked on just before, without a name, the part that comes off now."""
+        if one.part == NEXT or one.verb not in (*BONDS, "lift", "fold aside"):
+            return
+        for known in reversed(self.found):
+            if known.part != NEXT:
+                break
+            known.part = one.part
 
     def told_before(self, one: Found) -> Iterator[Found]:
         """The move that another tells again: a lift of the same part, or the last move once more."""
@@ -194,11 +226,8 @@ class Moves:
         last = next(known for known in reversed(self.found) if known.kind == "move")
         if last.part != one.part or last.verb != one.verb:
             return
-        if (
-            one.verb != SCREWED
-            or one.count is None
-            or (last.count in (None, one.count) and not last.open_said)
-        ):
+        alike = not one.drive or one.drive_words == last.drive_words or not last.drive
+        if one.verb != SCREWED or one.count is None or (last.count in (None, one.count) and alike):
             yield last
 
     def goes_on(self, frame: Frame) -> bool:
@@ -231,6 +260,16 @@ def is_body(name: str) -> bool:
     """Whether a name is that of the frame, which nothing is taken off."""
     term = term_of(name)
     return term is not None and term.term == "Frame"
+
+
+def then_only(frame: Frame) -> bool:
+    """Whether a clause is no more than "then the display": done the same as before.
+
+    Only where the part is named right after; more words mean something else.
+    """
+    first = frame.spans[0].text if frame.spans else ""
+    rest = [span for span in frame.spans[1:] if not span.kind("sign", "stop", "object")]
+    return first in ("then", "and then") and len(rest) == 1 and rest[0].kind("part")
 
 
 def leading(later: Sequence[Frame], verb: str) -> str:

@@ -64,7 +64,9 @@ def unwary(spans: Sequence[Span], place: int) -> Span:
         tags = {kind: value for kind, value in tags.items() if kind not in ("part", "head", "wary")}
     if span.text == "back" and (after is None or not after.kind("sign", "verb", "particle", "head", "mark")):
         tags.pop("part", None)
-    led = opens or (before is not None and (before.mark("with", "and") or before.text in ("or", "by", "to")))
+    led = opens or (
+        before is not None and (before.mark("with", "and", "then") or before.text in ("or", "by", "to"))
+    )
     if span.kind("wary_tool") and not led:
         tags = {kind: value for kind, value in tags.items() if kind not in ("tool", "wary_tool")}
     return Span(tags, span.text, span.first, span.last, span.heard)
@@ -172,8 +174,7 @@ def taken(spans: list[Span], place: int) -> Span:
             keeps = other.mark("to") and number > place + 1
             tags = {"mark": "to"} if keeps else {"used": "yes"}
             spans[number] = Span(tags, other.text, other.first, other.last, other.heard)
-            aside = other.tags["particle"] == "aside"
-            tags = {"verb": "fold aside" if aside else span.tags["take"]}
+            tags = {"verb": span.tags["take"]}
             tags |= {"pull": "peel"} if span.kind("pull") else {}
             return Span(tags, span.text, span.first, span.last, span.heard)
     tags = {kind: value for kind, value in span.tags.items() if kind != "take"}

@@ -20,6 +20,7 @@ class Said(msgspec.Struct, frozen=True):
     end: int
     part: Span | None
     without: tuple[Span, ...]
+    pronoun: bool = False
 
 
 def reach_in(spans: Sequence[Span]) -> Said | None:
@@ -41,12 +42,13 @@ def reach_in(spans: Sequence[Span]) -> Said | None:
     elif aimed is None and before and led and not stays and len(before) < len(named):
         aimed = before[0]
     without = kept_back(named, place, goal, aimed, stays=stays)
-    if not without or (stays and aimed is None):
+    pronoun = stays and not without and any(span.mark("pronoun") for span in spans[first:place])
+    if not (without or pronoun) or (stays and aimed is None):
         return None
     used = max([place, *without, *([aimed] if aimed is not None else [])])
     stop = next((number for number in range(used + 1, end) if soft(spans[number])), end)
     part = spans[aimed] if aimed is not None else None
-    return Said(first, stop, part, tuple(spans[number] for number in without))
+    return Said(first, stop, part, tuple(spans[number] for number in without), pronoun)
 
 
 def window(spans: Sequence[Span], place: int) -> tuple[int, int]:

@@ -64,6 +64,14 @@ def is_battery(name: str) -> bool:
     return term is not None and term.role == "battery"
 
 
+def usual_part(fact: str, names: Names) -> str:
+    """The part that a fact is of where none is named: a pull tab is the battery's (common practice), else
+    the one talked about.
+    """
+    cell = next((name for name in reversed(names.known) if is_battery(name)), "")
+    return cell if fact == "pull tab" and cell else names.topic
+
+
 def facts_of(frame: Frame, names: Names) -> list[Found]:
     """What a clause says of how a part is held."""
     facts = list(dict.fromkeys(frame.facts))
@@ -75,11 +83,13 @@ def facts_of(frame: Frame, names: Names) -> list[Found]:
             frame.to[0] if fact == "seal" and frame.to else ""
         )
         to = next((name for name in frame.to if name != part), "")
-        one = Found("fact", list(frame.spans), part=part or names.topic, fact=fact, to=to)
+        if frame.to and not to and fact != "seal":  # held to itself: two things of one name
+            continue
+        one = Found("fact", list(frame.spans), part=part or usual_part(fact, names), fact=fact, to=to)
         one.order = ["to"]
         one.doubts += frame.heard
         if not part:
-            one.filled.append(f"the part is the one talked about before: {names.topic.lower()}")
+            one.filled.append(f"the part is taken from the words before: {one.part.lower()}")
         if one.part:
             made.append(one)
     return made

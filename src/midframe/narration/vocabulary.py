@@ -24,7 +24,7 @@ KINDS = (
 """The tables that a file of words may have."""
 
 ZEROS: Mapping[str, str] = {"double zero": "00", "zero zero": "00", "triple zero": "000"}
-TRADE = frozenset(("part", "tool", "drive", "verb", "fact", "adhesive", "number", "object"))
+TRADE = frozenset(("part", "tool", "drive", "verb", "fact", "adhesive", "number", "object", "unit"))
 """Kinds of words that may be what a misheard word was; plain speech is left as it was heard."""
 
 PLURAL = frozenset(("part", "tool", "head"))
