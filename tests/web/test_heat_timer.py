@@ -26,6 +26,7 @@ from midframe.web.heat_watch import (
     thread_of,
     watched,
 )
+from midframe.web.own_sources import usable
 from midframe.web.settings import Settings
 from web.conftest import AT, ORIGIN, settled
 
@@ -233,3 +234,17 @@ def test_on_and_off_in_turn_is_guided_by_the_clock():
     assert "off at 1:" in first.say
     assert "on again at" in moment(found, known, at(turns.first_on_seconds + 1)).say
     assert moment(found, known, at(turns.soft_seconds + 1)).step == "work"
+
+
+def test_a_source_read_at_the_timer_is_kept_among_the_own_ones(client, store, name):
+    address = begin(client, name)
+    assert client.post(f"{address}/keep", data={"key": "early"}).status_code == 422
+    for number, (seconds, shown) in enumerate((("20", "25,6"), ("60", "29"), ("120", "33"))):
+        client.post(f"{address}/readings", data={"key": f"r{number}", "shown": shown, "seconds": seconds})
+    assert "Keep this source" in settled(client, address).text
+    kept = client.post(f"{address}/keep", data={"key": "keep"})
+    assert kept.status_code == 303
+    assert "W/(m²·K)" in settled(client, kept.headers["location"]).text
+    (own,) = usable(store)
+    assert own.typed.name == "Hairdryer, read at the timer"
+    assert [one[1] for one in own.typed.readings] == [25.6, 29.0, 33.0]

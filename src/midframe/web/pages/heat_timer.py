@@ -28,9 +28,14 @@ from midframe.web.heat_watch import (
     thread_of,
     watched,
 )
+from midframe.web.own_sources import Typed, type_source
 from midframe.web.pages.heat import joint_of
+from midframe.web.pages.heat_sources import FEWEST
 from midframe.web.render import page, page_or_fragment, see_other
 from midframe.web.waiting import answers_of, asked
+
+THERMOMETER_EMISSIVITY = 0.95
+"""What the timer takes thermometers to be set to, as `midframe.heat.watch` does (common practice)."""
 
 WAIT_SECONDS = 0.8
 """How long a request waits for a fit: house choice."""
@@ -167,9 +172,34 @@ def do(request: Request, form: FormData) -> Response:
     return noted(request, form, kind, content, kept, joint)
 
 
+@posted
+def keep(request: Request, form: FormData) -> Response:
+    """The source as it was read here, kept among the own sources."""
+    kept, joint, found = place(request)
+    if found is None or len(found.readings) < FEWEST:
+        return told(request, "", f"own source: found too few readings; right: at least {FEWEST} of them")
+    readings = ahead_options(found)["readings"]
+    typed = Typed(
+        name=f"{found.begun.setting['name']}, read at the timer"[:60],
+        setting=found.begun.setting,
+        readings=tuple((seconds, shown_c) for seconds, shown_c in readings),
+        taped=found.begun.taped,
+        thermometer_emissivity=THERMOMETER_EMISSIVITY,
+        record_id=kept.id,
+        device=kept.name,
+        joint=joint.id,
+        joint_name=title_of(joint),
+    )
+    number = type_source(
+        store_of(request), typed, at=now(), author=person(request), key=key_of(request, form)
+    )
+    return see_other(f"/r/{kept.id}/heat/{joint.id}/sources/{number}")
+
+
 routes = (
     Route("/r/{id}/heat/{joint}/watch", timer),
     Route("/r/{id}/heat/{joint}/watch/begin", begin, methods=["POST"]),
     Route("/r/{id}/heat/{joint}/watch/readings", read, methods=["POST"]),
     Route("/r/{id}/heat/{joint}/watch/do", do, methods=["POST"]),
+    Route("/r/{id}/heat/{joint}/watch/keep", keep, methods=["POST"]),
 )
