@@ -329,3 +329,11 @@ def test_what_the_device_itself_says_is_kept_and_set_beside_the_promise(client, 
     text = client.get(f"/r/{name}/battery").text
     assert "92 % after 311 full cycles: the 88 % that its maker promises after 500 are kept so far" in text
     assert "First used 2024-03" in text
+
+
+def test_a_label_typed_differently_on_two_screens_leads_to_the_choice_between_them(client, store, bench):
+    name, post = bench
+    base = str(store.head(name))
+    there = [post("/battery/label", {"base": base, "rated": rated}) for rated in ("4800", "4700")]
+    assert there[0].headers["location"].endswith("#label")
+    assert there[1].headers["location"] == f"/r/{name}/versions"

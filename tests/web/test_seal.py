@@ -132,9 +132,9 @@ def test_the_next_test_begins_with_the_setup_of_the_last(client, kept):
 def test_a_test_taken_out_comes_back_by_undo(client, store, kept):
     post(client, kept)
     page = client.get(f"/r/{kept}/seal").text
-    form = page.split("/seal/seal/remove")[1]
+    _, address, form = re.split(r"(/seal/seal-\d+/remove)", page)
     fields = dict(re.findall(r'name="(base|key)" value="([^"]*)"', form))
-    assert client.post(f"/r/{kept}/seal/seal/remove", data=fields).status_code == 303
+    assert client.post(f"/r/{kept}{address}", data=fields).status_code == 303
     assert store.get(kept).record.seal_tests == ()
     assert client.post(f"/r/{kept}/seal/seal-9/remove", data={**fields, "key": "x"}).status_code == 404
     store.undo(kept, at=AT)
@@ -172,3 +172,13 @@ def test_the_kept_tests_alone_are_what_another_screen_fetches_when_one_is_kept(c
     assert part.headers["fragment"] == "kept"
     assert "<textarea" not in part.text
     assert "8.33e-06" in part.text
+
+
+def test_two_tests_kept_from_the_same_page_on_two_screens_both_stand(client, store, kept):
+    page = client.get(f"/r/{kept}/seal").text
+    base = re.search(r'name="base" value="([^"]*)"', page)[1]
+    for key, volume in (("first", "10"), ("second", "12")):
+        answer = post(client, kept, base=base, key=key, volume_ml=volume)
+        assert answer.headers["location"] == f"/r/{kept}/seal"
+    assert sorted(test.volume_ml for test in store.get(kept).record.seal_tests) == [10, 12]
+    assert store.beside(kept) == ()

@@ -130,3 +130,14 @@ def test_the_next_job_begins_without_answers_and_undo_brings_them_back(client, s
     assert store.get(kept).record.tried == ()
     store.undo(kept, at=AT)
     assert store.get(kept).record == held.record
+
+
+def test_one_check_answered_differently_on_two_screens_leads_to_the_choice_between_them(client, store, kept):
+    page = client.get(f"/r/{kept}/trials?show=after").text
+    there = [
+        client.post(f"/r/{kept}/trials", data={**form(page, "touch"), "outcome": outcome, "key": outcome})
+        for outcome in ("works", "does not work")
+    ]
+    assert there[0].headers["location"].endswith("#trial-touch")
+    assert there[1].headers["location"] == f"/r/{kept}/versions"
+    assert len(store.beside(kept)) == 1

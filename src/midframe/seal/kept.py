@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 import msgspec
@@ -73,10 +74,20 @@ def tested(readings: Sequence[Reading], setup: Setup) -> SealCheck:
 def kept_in(
     record: Record, readings: Sequence[Reading], setup: Setup, *, at: str = "", note: str = ""
 ) -> Record:
-    """The record with one more seal test, under an id that is not taken."""
-    name = unused("seal", {one.id for one in record.seal_tests})
-    test = kept_test(readings, setup, id=name, at=at, note=note)
+    """The record with one more seal test, under an id of its own."""
+    test = kept_test(readings, setup, id=id_of(record, at), at=at, note=note)
     return msgspec.structs.replace(record, seal_tests=(*record.seal_tests, test))
+
+
+def id_of(record: Record, at: str) -> str:
+    """An id for a test of this moment that is not taken; tests kept on two screens at once differ in it.
+
+    >>> from midframe import demo
+    >>> id_of(demo.load("tern-3"), "2026-11-25T10:00:00.125+00:00"), id_of(demo.load("tern-3"), "")
+    ('seal-20261125100000125', 'seal')
+    """
+    stamp = re.sub(r"\D", "", at)[:17]
+    return unused(f"seal-{stamp}" if stamp else "seal", {one.id for one in record.seal_tests})
 
 
 def readings_kept(test: SealTest) -> tuple[Reading, ...]:

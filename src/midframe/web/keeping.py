@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from starlette.datastructures import FormData
 from starlette.requests import Request
+from starlette.responses import Response
 
 from midframe.record.model import Record
 from midframe.store import Kept, Saved
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import key_of
+from midframe.web.render import see_other
 
 
 def keep(request: Request, form: FormData, kept: Kept, record: Record, summary: str) -> Saved:
@@ -22,3 +24,8 @@ def keep(request: Request, form: FormData, kept: Kept, record: Record, summary: 
         at=now(),
         key=key_of(request, form),
     )
+
+
+def onward(saved: Saved, to: str) -> Response:
+    """On to a page; to the choice between two versions where the same thing was edited twice."""
+    return see_other(f"/r/{saved.id}/versions" if saved.beside else to)

@@ -11,11 +11,11 @@ from starlette.routing import Route
 
 from midframe.faults import BadSetting
 from midframe.record import sound
-from midframe.record.draft import unused
 from midframe.record.model import Outcome, SealTest
 from midframe.record.values import Celsius, NotNegative, Percent, Positive
 from midframe.screws import Mistaken, Tally, Torque, WrongHole, mistaken, tally, torque, wrong_holes
 from midframe.seal import SealCheck, result_of
+from midframe.seal.kept import id_of
 from midframe.trials import Difference, Trial, answered, answers, difference, trials, worse
 from midframe.web.api_answers import kept_of
 from midframe.web.context import now, store_of
@@ -138,8 +138,8 @@ def seal_test(request: Request, body: SealTestTaken) -> SavedGiven:
     kept = kept_of(request)
     said = msgspec.structs.asdict(body)
     said.pop("key")
-    taken = {one.id for one in kept.record.seal_tests}
-    test = SealTest(id=unused("seal", taken), at=now(), **said)
+    moment = now()
+    test = SealTest(id=id_of(kept.record, moment), at=moment, **said)
     record = sound(msgspec.structs.replace(kept.record, seal_tests=(*kept.record.seal_tests, test)))
     found = result_of(test)
     words = words_of(request, body, f"Seal test kept: {found.rate_pa_m3_s:.2e} Pa·m³/s")

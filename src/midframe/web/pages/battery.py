@@ -37,8 +37,8 @@ from midframe.web.battery_forms import label_form, log_fields, positive, stretch
 from midframe.web.before import before_of
 from midframe.web.context import now, store_of
 from midframe.web.forms import posted, text, whole
-from midframe.web.keeping import keep
-from midframe.web.render import page, see_other
+from midframe.web.keeping import keep, onward
+from midframe.web.render import page
 
 CONDITIONS: Mapping[Condition, str] = {
     "sound": "sound",
@@ -179,9 +179,9 @@ def named(record: Record, name: str) -> Part:
 
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str, to: str) -> Response:
     """Save the changed record and go back to its battery."""
-    keep(request, form, kept, record, summary)
+    saved = keep(request, form, kept, record, summary)
     part, _, anchor = to.partition("#")
-    return see_other(f"/r/{kept.id}/battery?{urlencode({'part': part})}#{anchor}")
+    return onward(saved, f"/r/{kept.id}/battery?{urlencode({'part': part})}#{anchor}")
 
 
 @posted

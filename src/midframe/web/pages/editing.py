@@ -23,7 +23,7 @@ from midframe.web.edit_sections import SECTIONS
 from midframe.web.edit_tables import Table, by_field, form_table, new_faults, put, shown_table
 from midframe.web.edit_views import choices_for, places_of, rows_of
 from midframe.web.forms import posted, text, whole
-from midframe.web.keeping import keep
+from midframe.web.keeping import keep, onward
 from midframe.web.render import page, see_other
 
 
@@ -146,9 +146,7 @@ def opened(request: Request, form: FormData) -> Kept:
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str) -> Response:
     """Save and go on: to the choice between two versions where the same thing was edited twice."""
     saved = keep(request, form, kept, record, summary[:1].upper() + summary[1:])
-    if saved.beside:
-        return see_other(f"/r/{kept.id}/versions")
-    return see_other(back_of(request) or f"/r/{kept.id}/parts{anchor(request)}")
+    return onward(saved, back_of(request) or f"/r/{kept.id}/parts{anchor(request)}")
 
 
 def anchor(request: Request) -> str:

@@ -20,9 +20,9 @@ from midframe.store import Kept
 from midframe.ways.wording import told_apart
 from midframe.web.context import store_of
 from midframe.web.forms import posted, text, whole
-from midframe.web.keeping import keep
+from midframe.web.keeping import keep, onward
 from midframe.web.pages.photos import photo_of
-from midframe.web.render import page, see_other
+from midframe.web.render import page
 
 Point = tuple[float, float]
 Seen = Literal["front", "back"]
@@ -104,11 +104,8 @@ def save(request: Request, form: FormData) -> Response:
         return page(request, "mark.html", 422, **shown(request, kept, marked, fault=str(fault)))
     said = "spots marked on a photo" if marked.what.startswith("joint:") else "outline marked on a photo"
     made = keep(request, form, kept, record, f"{called(kept.record, marked.what)}: {said}")
-    if made.beside:
-        return see_other(f"/r/{name}/versions")
-    return see_other(
-        f"/r/{name}/photos/{request.path_params['hash']}/mark?done={marked.what}&error={error:.2f}"
-    )
+    to = f"/r/{name}/photos/{request.path_params['hash']}/mark?done={marked.what}&error={error:.2f}"
+    return onward(made, to)
 
 
 def with_marks(record: Record, marked: Marked) -> tuple[Record, float]:

@@ -18,7 +18,7 @@ from midframe.store.shapes import Size
 from midframe.web.context import now, person, store_of
 from midframe.web.faults import status_of
 from midframe.web.forms import files, key_of, posted, text, whole
-from midframe.web.keeping import keep
+from midframe.web.keeping import keep, onward
 from midframe.web.render import page, see_other
 
 SIZES: tuple[Size, ...] = ("small", "medium", "full")
@@ -131,8 +131,8 @@ def describe(request: Request, form: FormData) -> Response:
     shown = tuple(part for part in form.getlist("parts") if part in ids)
     told = replace(one, caption=text(form, "caption", 400), parts=tuple(map(str, shown)))
     changed = tuple(told if other.hash == one.hash else other for other in kept.record.photos)
-    keep(request, form, kept, replace(kept.record, photos=changed), "photo described")
-    return see_other(f"/r/{name}/photos/{one.hash}")
+    saved = keep(request, form, kept, replace(kept.record, photos=changed), "photo described")
+    return onward(saved, f"/r/{name}/photos/{one.hash}")
 
 
 @posted

@@ -16,8 +16,8 @@ from midframe.sources import cited
 from midframe.store import Kept
 from midframe.web.context import now, store_of
 from midframe.web.forms import posted, text, whole
-from midframe.web.keeping import keep
-from midframe.web.render import page_or_fragment, see_other
+from midframe.web.keeping import keep, onward
+from midframe.web.render import page_or_fragment
 from midframe.web.seal_form import CHOICES, Read, Typed, more_rows, read, typed_like, typed_of
 
 OTHER_UNITS = ("mbar·L/s", "atm·cc/min", "sccm")
@@ -128,8 +128,7 @@ def remove(request: Request, form: FormData) -> Response:
 
 def stored(request: Request, form: FormData, kept: Kept, record: Record, summary: str) -> Response:
     """Keep the record as a revision and show the page anew."""
-    keep(request, form, kept, record, summary)
-    return see_other(f"/r/{kept.id}/seal")
+    return onward(keep(request, form, kept, record, summary), f"/r/{kept.id}/seal")
 
 
 routes = (

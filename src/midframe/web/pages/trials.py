@@ -29,8 +29,8 @@ from midframe.trials import (
 )
 from midframe.web.context import store_of
 from midframe.web.forms import posted, text, whole
-from midframe.web.keeping import keep
-from midframe.web.render import fragment, page_or_fragment, see_other
+from midframe.web.keeping import keep, onward
+from midframe.web.render import fragment, page_or_fragment
 
 LONGEST_NOTE = 4_000
 
@@ -169,10 +169,10 @@ def answer(request: Request, form: FormData) -> Response:
         typed = msgspec.structs.replace(line, said=kept_words, figures=kept_words.figures)
         return told(request, kept, side, fault=str(fault), typed=typed)
     summary = f"Function check {line.trial.name}, {when} the job: {outcome.outcome}"
-    keep(request, form, kept, answered(kept.record, check, side, outcome), summary)
+    saved = keep(request, form, kept, answered(kept.record, check, side, outcome), summary)
     if request.headers.get("swap", "") == "outbox":
         return Response(status_code=204)
-    return see_other(f"/r/{name}/trials?show={when}&one={check}#trial-{check}")
+    return onward(saved, f"/r/{name}/trials?show={when}&one={check}#trial-{check}")
 
 
 @posted
@@ -180,8 +180,8 @@ def begin_anew(request: Request, form: FormData) -> Response:
     """Take all answers away for the next job; the history keeps them."""
     store, name = store_of(request), request.path_params["id"]
     kept = store.get(name, whole(form, "base"))
-    keep(request, form, kept, anew(kept.record), "Function checks begun anew")
-    return see_other(f"/r/{name}/trials?show=before")
+    saved = keep(request, form, kept, anew(kept.record), "Function checks begun anew")
+    return onward(saved, f"/r/{name}/trials?show=before")
 
 
 routes = (
