@@ -151,3 +151,4 @@ def test_a_draft_is_looked_through_on_a_phone_without_barriers(tmp_path, opened)
         page.locator("#items").get_by_text("Unscrew mid cover (7 × hexalobular 3)").wait_for()
         page.get_by_role("button", name="Make the record").click()
         page.wait_for_url(re.compile(r"/r/[a-z0-9]+$"))
+        page.goto("about:blank")  # before the server ends

@@ -20,6 +20,9 @@ FILLERS = 2
 """So many words without meaning between two of an item count as its words."""
 
 
+PLAIN = "plain speech"
+
+
 class Item(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """One thing that a record or its log gets from the words.
 
@@ -72,6 +75,11 @@ class Passed(msgspec.Struct, frozen=True, kw_only=True):
     end: float
     cues: tuple[int, ...]
     why: str
+
+    @property
+    def idle(self) -> bool:
+        """Whether it is only a filler such as "um", which nobody needs to look at."""
+        return self.why == PLAIN and len(self.words.split()) <= FILLERS
 
 
 class Draft(msgspec.Struct, frozen=True, kw_only=True):
@@ -203,4 +211,4 @@ def passed(listening: Listening, said: tuple[Word, ...]) -> tuple[Passed, ...]:
 
 def reason(place: int, why: Mapping[int, str]) -> str:
     """Why a word became nothing."""
-    return why.get(place, "plain speech")
+    return why.get(place, PLAIN)

@@ -14,9 +14,10 @@ from midframe.publish.chapters import clock
 def draft_sheet(captions: Captions, draft: Draft, made: Drafted, written: Sequence[str]) -> list[str]:
     """The items, the words kept aside, what is damaged in the file, what the record holds."""
     width = sheet_width()
+    aside = [one for one in draft.aside if not one.idle]
     lines = [
         f"{captions.format}: {count(len(captions.cues), 'caption')}, {count(len(draft.items), 'item')},"
-        f" {count(len(draft.aside), 'stretch', 'stretches')} of words kept aside"
+        f" {count(len(aside), 'stretch', 'stretches')} of words kept aside"
     ]
     for one in captions.damaged:
         lines += paragraph(f"left out, {one.path}: {one.found}; right: {one.right}", width, "  ", "    ")
@@ -28,9 +29,9 @@ def draft_sheet(captions: Captions, draft: Draft, made: Drafted, written: Sequen
         grade = () if item.grade == "said" else (f"{GRADES[item.grade]}:",)
         why = " ".join((*grade, "; ".join(item.reasons)))
         lines += paragraph(why, width, " " * 13, " " * 15) if item.reasons else []
-    if draft.aside:
+    if aside:
         lines += ["", "Kept aside"]
-        for passed in draft.aside:
+        for passed in aside:
             head = f"     {clock(passed.start):>6}  "
             lines += paragraph(f"“{passed.words}” ({passed.why})", width, head, " " * 14)
     return [*lines, "", *record_lines(made, written, width)]

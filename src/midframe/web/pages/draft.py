@@ -102,6 +102,7 @@ def shown(request: Request, **more: Any) -> dict[str, Any]:
     return {
         "draft": known,
         "review": now_,
+        "aside": [(place, one) for place, one in now_.aside.items() if not one.idle],
         "grades": GRADES,
         "fields": FIELDS,
         "labels": LABELS,
