@@ -9,6 +9,7 @@ import shutil
 import stat
 import zipfile
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from pathlib import Path
 from tempfile import mkdtemp
 
@@ -79,11 +80,19 @@ def exchanged(new: Path, target: Path) -> None:
         target.rename(old / "site")
         try:
             new.rename(target)
-        except OSError:
+        except BaseException:
             (old / "site").rename(target)
             raise
-    finally:
-        shutil.rmtree(old, ignore_errors=True)
+    except BaseException:
+        remove_empty(old)
+        raise
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def remove_empty(folder: Path) -> None:
+    """A folder taken away where nothing is in it."""
+    with suppress(OSError):
+        folder.rmdir()
 
 
 def foreign(folder: Path) -> list[str]:
