@@ -31,7 +31,7 @@ from midframe.web.bench import begin_anew, done_from_speech, log_move, moment_sa
 from midframe.web.bench_form import GROUPS, KEYS, done_in, offer
 from midframe.web.context import now, person, store_of
 from midframe.web.forms import files, key_of, posted, text, whole
-from midframe.web.keeping import keep
+from midframe.web.keeping import keep, onward
 from midframe.web.render import fragment, page, page_or_fragment, see_other
 
 SHOWN = 10
@@ -256,8 +256,8 @@ def asked(request: Request, form: FormData) -> Response:
     if not open_ones or take not in ("here", "record"):
         return refused(request, BadSetting("the question: found none that is open; it was answered already"))
     record = settle(kept.record, open_ones[0], "here" if take == "here" else "record")
-    keep(request, form, kept, record, f"{open_ones[0].subject}: {fact} settled")
-    return answered(request, "Settled")
+    saved = keep(request, form, kept, record, f"{open_ones[0].subject}: {fact} settled")
+    return onward(saved, f"/r/{name}/bench") if saved.beside else answered(request, "Settled")
 
 
 routes = (

@@ -16,8 +16,7 @@ from midframe.stripdown.naming import part_name
 from midframe.web.answers import Answer
 from midframe.web.context import store_of
 from midframe.web.forms import posted, text
-from midframe.web.keeping import keep
-from midframe.web.render import see_other
+from midframe.web.keeping import keep, onward
 from midframe.web.waiting import asked, shown
 
 FEW = 8
@@ -92,8 +91,8 @@ def answered(request: Request, form: FormData) -> Response:
         return failed(request, kept, fault)
     words = {"yes": "Yes", "no": "No, nothing is in the way", "instead": "No, other parts are in the way"}
     asked_so = (one.text for one in most_needed(kept.record) if (one.kind, one.subject) == (kind, subject))
-    keep(request, form, kept, record, f"{next(asked_so, f'Question on {subject}:')} {words[said]}")
-    return see_other(f"/r/{name}/questions")
+    summary = f"{next(asked_so, f'Question on {subject}:')} {words[said]}"
+    return onward(keep(request, form, kept, record, summary), f"/r/{name}/questions")
 
 
 def failed(request: Request, kept: Kept, fault: Fault) -> Response:
