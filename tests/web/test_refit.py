@@ -332,6 +332,9 @@ def test_a_screw_missing_and_one_swapped_are_found_at_once_mended_and_the_device
         for _ in range(2):  # the grounding screw, then five ticked as B: in truth an A went into one hole
             fill_holes(page)
             tick(page)
+        for hole in page.locator("#next .hole").all():
+            box = hole.bounding_box()
+            assert min(box["width"], box["height"]) >= 43.5
         fill_holes(page, leave=1)
         page.locator("#next .chip:has([value=B])").tap()
         drive_in(page)  # only a B is left in the tray
@@ -420,8 +423,10 @@ def test_what_is_told_while_the_network_is_away_arrives_in_its_order(tmp_path, o
         page.locator("#waiting li >> nth=5", has_text="Upper cover screws short").wait_for()
         page.context.set_offline(False)
         page.evaluate("dispatchEvent(new Event('online'))")
+        page.fill("#w-last-mass_g", "190.5")  # typed, not kept yet
         page.locator("#waiting li").first.wait_for(state="detached")
         page.locator("#now-head", has_text="Upper cover screws long").wait_for()
+        assert page.locator("#w-last-mass_g").input_value() == "190.5"
     assert told(store, f"/r/{name}/refit").back_in == 6
     opened.faults[:] = [line for line in opened.faults if "ERR_INTERNET_DISCONNECTED" not in line]
     store.close()

@@ -39,6 +39,8 @@ def action(entry: RefitLine, said: Language) -> str:
 def trial(back: Refit, said: Language) -> Iterator[Block]:
     """The device tried before the last bond."""
     yield Words((Strong(said.say("site-trial")),), "frame")
+    if back.closed_by_then:
+        yield Words((said.say("bench-closed-by-then", names=", ".join(back.closed_by_then)),))
     if back.untried:
         yield Words((said.say("site-untried", names=", ".join(back.untried)),))
 

@@ -47,6 +47,7 @@ def pause(request: Request) -> Response:
 def shown(request: Request, kept: Kept, fault: str = "", status: int = 200) -> Response:
     """The page with the sheet as it stands, or with why there is none."""
     store = store_of(request)
+    number = kept.revision + store.last_note(job_thread(kept.id))  # before the job: never newer than it
     job = job_at(store, kept.id)
     sheet = None
     try:
@@ -61,7 +62,7 @@ def shown(request: Request, kept: Kept, fault: str = "", status: int = 200) -> R
         "rest": sheet,
         "lying": lying(sheet),
         "refitting": job.begun is not None and job.ended is None,
-        "stand": kept.revision + store.last_note(job_thread(kept.id)),
+        "stand": number,
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
         "names": {part.id: part.name for part in kept.record.parts},
         "shots": [entry.photo for entry in kept.record.log if entry.photo][-3:],

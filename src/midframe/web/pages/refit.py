@@ -83,6 +83,7 @@ def from_part(request: Request, kept: Kept, name: str) -> Response:
 def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
     """What the page needs: the job, how far its refit is, or what it can begin from."""
     store = store_of(request)
+    number = kept.revision + store.last_note(job_thread(kept.id))  # before the job: never newer than it
     job, found = job_at(store, kept.id), None
     try:
         found = progress(kept.record, job)
@@ -98,7 +99,7 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
         "job": job,
         "told": found,
         "view": view_of(kept.record, job, found) if found is not None else None,
-        "stand": kept.revision + store.last_note(job_thread(kept.id)),
+        "stand": number,
         "logged": log_moves(kept.record),
         "log_went_on": went_on(kept.record, job),
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
