@@ -75,3 +75,9 @@ def test_two_samples_are_noted_without_an_interval():
 def test_a_film_is_not_told_by_a_bar_test():
     with pytest.raises(BadSetting, match="found graphite; right: a pad, putty or paste"):
         with_tested(TERN, "graphite-plate", conductivity(*SAMPLES))
+
+
+@pytest.mark.parametrize("gap", [0.0, -1.0, 500.0])
+def test_a_gap_that_cannot_be_is_refused_where_a_pad_is_put_in(gap):
+    with pytest.raises(BadSetting, match=r"gap: found .* mm; right: 0\.01 to 10 mm"):
+        with_pad(TERN, "pad-processor", pad(0.8), gap_mm=gap)

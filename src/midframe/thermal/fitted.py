@@ -8,6 +8,7 @@ from midframe.faults import BadSetting
 from midframe.record import Record
 from midframe.record.model import Layer, Renewal
 from midframe.thermal.d5470 import PadFit
+from midframe.thermal.fitting import checked_gap
 from midframe.thermal.pads import Pad, checked
 
 
@@ -20,7 +21,7 @@ def with_pad(record: Record, layer: str, pad: Pad, *, gap_mm: float | None = Non
     Raises
     ------
     BadSetting
-        An unknown layer, or a pad that cannot be.
+        An unknown layer, or a pad or gap that cannot be.
 
     Examples
     --------
@@ -31,7 +32,7 @@ def with_pad(record: Record, layer: str, pad: Pad, *, gap_mm: float | None = Non
     """
     checked(pad)
     old = layer_of(record, layer)
-    gap = gap_mm or old.thickness_mm or pad.thickness_mm
+    gap = (old.thickness_mm or pad.thickness_mm) if gap_mm is None else checked_gap(gap_mm)
     figures = f"{pad.thickness_mm:g} mm, {pad.conductivity_w_mk:g} W/(m·K)"
     item = f"{pad.name}, {figures}" if pad.name else f"Thermal {pad.kind} {figures}"
     new = replace(

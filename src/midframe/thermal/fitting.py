@@ -6,6 +6,7 @@ from typing import Literal, TypeAlias
 
 import msgspec
 
+from midframe.faults import BadSetting
 from midframe.thermal.pads import Pad
 
 Fit: TypeAlias = Literal["fits", "loose", "no contact", "too thick"]
@@ -14,6 +15,18 @@ Fit: TypeAlias = Literal["fits", "loose", "no contact", "too thick"]
 LEAST_SHARE, MOST_SHARE = 0.05, 0.40
 """A pad touches everywhere once it is pressed by the first share of its thickness, and bends boards and
 displays beyond the second; common practice, no source."""
+
+
+def checked_gap(gap_mm: float) -> float:
+    """The gap; raises `BadSetting` for one that no pad lies in.
+
+    >>> checked_gap(500.0)
+    Traceback (most recent call last):
+    midframe.faults.BadSetting: gap: found 500 mm; right: 0.01 to 10 mm (500 µm are 0.5 mm)
+    """
+    if not 0.01 <= gap_mm <= 10:
+        raise BadSetting(f"gap: found {gap_mm:g} mm; right: 0.01 to 10 mm (500 µm are 0.5 mm)")
+    return gap_mm
 
 
 class Seat(msgspec.Struct, frozen=True, kw_only=True):

@@ -9,7 +9,7 @@ import msgspec
 
 from midframe.faults import BadSetting
 from midframe.thermal.figures import CONDUCTIVITIES, CONTACTS, DATASHEET_SHARE, Span
-from midframe.thermal.fitting import Seat, seated
+from midframe.thermal.fitting import Seat, checked_gap, seated
 from midframe.thermal.layers import LayerResult, unit_span
 from midframe.thermal.pads import COMMON_MM, Pad, checked
 from midframe.thermal.resistance import resistance, unit_resistance
@@ -154,9 +154,7 @@ def replaced(stack: Stack, name: str, gap_mm: float | None) -> Original:
     if found.drop_k is None or found.area_mm2 is None or found.thickness_mm is None:
         lacking = ", ".join(found.missing)
         raise BadSetting(f"layer {name}: found no {lacking}; right: these keys in the record")
-    gap = found.thickness_mm if gap_mm is None else gap_mm
-    if not 0.01 <= gap <= 10:
-        raise BadSetting(f"gap: found {gap:g} mm; right: 0.01 to 10 mm (500 µm are 0.5 mm)")
+    gap = checked_gap(found.thickness_mm if gap_mm is None else gap_mm)
     return Original(gap, found.area_mm2, found.drop_k)
 
 
