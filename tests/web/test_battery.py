@@ -13,7 +13,7 @@ from midframe.battery import ReadLabel, figures_in, kept_of
 from midframe.demo import load
 from midframe.photos import clean
 from midframe.record.draft import with_part
-from midframe.record.model import Photo
+from midframe.record.model import Measurement, Photo
 from midframe.web.answers import Answer
 from midframe.web.battery_forms import asked_of, log_fields
 from web.conftest import AT, settled
@@ -337,3 +337,17 @@ def test_a_label_typed_differently_on_two_screens_leads_to_the_choice_between_th
     there = [post("/battery/label", {"base": base, "rated": rated}) for rated in ("4800", "4700")]
     assert there[0].headers["location"].endswith("#label")
     assert there[1].headers["location"] == f"/r/{name}/versions"
+
+
+def test_only_what_one_log_said_is_taken_out_and_nothing_for_an_id_that_is_gone(client, store, bench):
+    name, post = bench
+    record = store.get(name).record
+    typed = [Measurement(id=one, on="battery", what="capacity", value=4500.0, unit="mAh") for one in "ab"]
+    of_log = Measurement(id="c", on="battery", what="capacity", value=4400.0, unit="mAh", file="f" * 64)
+    kept = msgspec.structs.replace(record, measurements=(*typed, of_log))
+    store.save(name, kept, base=store.head(name), at=AT)
+    assert post("/battery/measurements/c/out", {}).status_code == 303
+    assert [one.id for one in store.get(name).record.measurements] == ["a", "b"]
+    assert post("/battery/measurements/a/out", {}).status_code == 303
+    assert [one.id for one in store.get(name).record.measurements] == ["b"]
+    assert post("/battery/measurements/c/out", {}).status_code == 404

@@ -135,7 +135,12 @@ def promise(record: Record) -> str:
 
 def occasions(measured: tuple[Measurement, ...]) -> list[tuple[Measurement, ...]]:
     """Measurements of one log together, the newest first."""
-    return [tuple(group) for _, group in groupby(measured, key=lambda one: (one.at, one.file))]
+    return [tuple(group) for _, group in groupby(measured, key=occasion)]
+
+
+def occasion(one: Measurement) -> tuple[str, str]:
+    """What the measurements of one log share: moment and file; one without a moment stands alone."""
+    return (one.at, one.file) if one.at else ("", one.id)
 
 
 def label_fields(part: Part) -> dict[str, str]:
@@ -222,8 +227,10 @@ def take_out(request: Request, form: FormData) -> Response:
     """Take what one log said out of the record; undo brings it back."""
     kept = store_of(request).get(request.path_params["id"], whole(form, "base"))
     part, gone = named(kept.record, text(form, "part", 200)), request.path_params["measurement"]
-    at = next((one.at for one in kept.record.measurements if one.id == gone), None)
-    left = tuple(one for one in kept.record.measurements if (one.on, one.at) != (part.id, at))
+    own = {one.id: occasion(one) for one in kept.record.measurements if one.on == part.id}
+    if gone not in own:
+        raise UnknownPart(f"no measurement '{gone[:60]}' of {part.name} in the record; perhaps taken out")
+    left = tuple(one for one in kept.record.measurements if own.get(one.id) != own[gone])
     changed = replace(kept.record, measurements=left)
     return stored(request, form, kept, changed, f"measurement of {part.name} taken out", f"{part.id}#health")
 
