@@ -27,4 +27,4 @@ caution-mains-text =
 caution-live-title = Bei angeschlossenem Akku geöffnet
 caution-live-text = Der Akkustecker wird nicht vorher gelöst: Gerät ausschalten, Metall von den Kontakten fernhalten.
 caution-local-title = Örtliche Vorschriften gehen vor
-caution-local-text = Örtliche Vorschriften und die Regeln der zugelassenen Fachbetriebe gehen dieser Anweisung vor, ebenso das Abfallrecht für Zellen. Wem für einen der Warnhinweise die Ausbildung oder die Mittel fehlen, überlässt die Arbeit jemandem, der beides hat.
+caution-local-text = Örtliche Vorschriften und die Regeln der zugelassenen Fachbetriebe gehen dieser Anweisung vor, ebenso das Abfallrecht für Zellen. Wem für einen der Warnhinweise die Ausbildung oder die Mittel fehlen, der überlässt die Arbeit jemandem, der beides hat.
