@@ -66,7 +66,7 @@ def test_every_key_that_is_said_is_there_with_just_the_values_it_takes():
 
 def test_every_key_is_used():
     used = {key for _, key, _ in (*said_in_templates(), *said_in_code())}
-    used |= {key for key, (file, _) in read("en").items() if file == "terms"}
+    used |= {key for key, (file, _) in read("en").items() if file in ("terms", "results")}
     used |= set(chosen_in_code())
     used |= {key for start in begun_in_code() for key in read("en") if key.startswith(start)}
     used |= {inner for _, reader in read("en").values() for inner in reader.inner}

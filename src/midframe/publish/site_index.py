@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from midframe.dossier.index import DeviceIndex, IndexRange
+from midframe.index.evidence import Reading
 from midframe.index.results import IndexValue, Judgement, PartRow, RepairabilityIndex
 from midframe.publish.blocks import (
     Block,
@@ -20,10 +21,11 @@ from midframe.publish.blocks import (
     line,
 )
 from midframe.publish.language import FIRST, Language
+from midframe.publish.retell import clause, told
 from midframe.publish.site_contents import Published
 from midframe.publish.site_overview import index_words
 from midframe.publish.site_paths import INDEX
-from midframe.publish.site_words import english, free, heads, part_named
+from midframe.publish.site_words import free, heads, part_named
 from midframe.sources import cited
 
 VERDICTS = ("not met", "not decidable from the record", "met")
@@ -40,11 +42,11 @@ def index_page(of: Published, found: DeviceIndex, said: Language) -> Page:
         Heading(say("site-index-parts")),
         Words((say("site-index-parts-note"),), "quiet"),
         parts(of, made, said),
-        *open_values(made, said),
+        *open_values(made, said, of.written),
         *(block for one in found.judgements if one.index is None for block in duties(one, said, of.written)),
         Heading(say("site-trace"), anchor="trace"),
-        *trace(made, said),
-        *closing(found, said),
+        *trace(made, said, of.written),
+        *closing(found, said, of.written),
     ]
     return Page(INDEX, say("site-index"), say("site-index"), tuple(blocks))
 
@@ -97,7 +99,7 @@ def scores(made: RepairabilityIndex, said: Language) -> Table:
             (f"{one.symbol}: {said.say('site-score', symbol=one.symbol)}",),
             (one.shown.replace(".", said.point) if one.defined else said.say("site-no-score"),),
             (said.percent(one.weight / 100),),
-            (english(one.clause, said),),
+            (clause(one.clause, said),),
         )
         for one in made.scores
     )
@@ -123,7 +125,7 @@ def part_row(of: Published, row: PartRow, said: Language) -> tuple[Line, ...]:
         line(name, " (", role, ")"),
         ("?" if row.n is None else str(row.n),),
         *((points(str(one), one.defined, said),) for one in (row.depth, row.fastener, row.tool)),
-        line(english("; ".join(deciding), said)),
+        joined(deciding, "; ", said, of.written),
     )
 
 
@@ -132,14 +134,20 @@ def points(shown: str, defined: bool, said: Language) -> str:
     return shown.replace(" to ", "–") if defined else said.say("site-no-score")
 
 
-def open_values(made: RepairabilityIndex, said: Language) -> Iterator[Block]:
+def joined(texts: Iterable[str], between: str, said: Language, written: str) -> Line:
+    """Some texts of results, told and strung together."""
+    pieces = [told(text, said, written) for text in texts]
+    return tuple(piece for number, one in enumerate(pieces) for piece in ((between, *one) if number else one))
+
+
+def open_values(made: RepairabilityIndex, said: Language, written: str) -> Iterator[Block]:
     """What is missing, and what lies below the lowest level."""
     if made.missing:
         yield Heading(said.say("site-missing"))
         yield Items(
             tuple(
                 line(
-                    english(one.what, said),
+                    *told(one.what, said, written),
                     " ",
                     said.say(
                         "site-missing-moves",
@@ -153,7 +161,15 @@ def open_values(made: RepairabilityIndex, said: Language) -> Iterator[Block]:
     if made.undefined:
         yield Heading(said.say("site-below"))
         yield Items(
-            tuple((english(f"{one.what}: {one.rule}, {one.clause}", said),) for one in made.undefined)
+            tuple(
+                line(
+                    *told(one.what, said, written),
+                    ": ",
+                    *told(one.rule, said, written),
+                    f", {clause(one.clause, said)}",
+                )
+                for one in made.undefined
+            )
         )
 
 
@@ -161,7 +177,7 @@ def duties(judgement: Judgement, said: Language, written: str) -> Iterator[Block
     """What one regulation says of the device, what is not met first."""
     yield Heading(said.say("site-regulation", key=judgement.key, title=judgement.title))
     applies = said.say("site-applies", applies=judgement.applies)
-    yield Words(line(applies, " ", english(f"{judgement.applies_because}.", said)), "quiet")
+    yield Words(line(applies, " ", *told(judgement.applies_because, said, written), "."), "quiet")
     for verdict in VERDICTS:
         some = [one for one in judgement.findings if one.verdict == verdict]
         if some:
@@ -174,40 +190,56 @@ def duties(judgement: Judgement, said: Language, written: str) -> Iterator[Block
             yield Items(
                 tuple(
                     line(
-                        Strong(one.duty, "" if said.code == FIRST else FIRST),
+                        strong(one.duty, said),
                         *((" (", free(one.name, said, written), ")") if one.name else ()),
                         ": ",
-                        english(f"{one.why} [{one.clause}]", said),
+                        *told(one.why, said, written),
+                        f" [{clause(one.clause, said)}]",
                     )
                     for one in some
                 )
             )
 
 
-def trace(made: RepairabilityIndex, said: Language) -> Iterator[Block]:
+def strong(duty: str, said: Language) -> Strong:
+    """A duty, marked where it could not be told in the language of the page."""
+    (piece,) = told(duty, said)
+    return Strong(piece) if isinstance(piece, str) else Strong(duty, FIRST)
+
+
+def trace(made: RepairabilityIndex, said: Language, written: str) -> Iterator[Block]:
     """The sums written out, then the steps of every part."""
-    if said.code != "en":
-        yield Words((said.say("site-trace-english"),), "quiet")
-    yield Items(tuple((english(text, said),) for text in made.trace))
+    if said.code != FIRST:
+        yield Words((said.say("site-own-words"),), "quiet")
+    yield Items(tuple(told(text, said, written) for text in made.trace))
     for row in made.rows:
         if row.step_lines:
             yield Heading(said.say("site-steps-to", name=row.name), 3)
-            yield Items(tuple((english(text, said),) for text in row.step_lines))
+            yield Items(tuple(told(text, said, written) for text in row.step_lines))
         if row.clauses:
-            clauses = "; ".join(f"{what.replace('_', ' ')}: {clause}" for what, clause in row.clauses.items())
-            yield Words(
-                line(f"{row.name}, ", english(f"{row.role.replace('_', ' ')}: {clauses}.", said)), "quiet"
-            )
+            clauses = [f"{what.replace('_', ' ')}: {place}" for what, place in row.clauses.items()]
+            role = row.role.replace("_", " ")
+            name = told(role, said) if row.name == role else (free(row.name, said, written),)
+            rest = joined(clauses, "; ", said, written)
+            yield Words(line(*name, ", ", *told(role, said), ": ", *rest, "."), "quiet")
 
 
-def closing(found: DeviceIndex, said: Language) -> Iterator[Block]:
+def reading(one: Reading, said: Language) -> Line:
+    """A reading with its id; those of the step count stand in the catalogue with it."""
+    known = said.term(f"{one.id} {one.text}")
+    if known is not None:
+        return (f"{one.id}: {known.partition(' ')[2]}",)
+    return line(f"{one.id}: ", *told(one.text, said))
+
+
+def closing(found: DeviceIndex, said: Language, written: str) -> Iterator[Block]:
     """Readings in force, sources, and what the finding is not."""
     made = found.index
     yield Heading(said.say("readings-used"))
-    yield Items(tuple((english(f"{one.id}: {one.text}", said),) for one in made.readings))
+    yield Items(tuple(reading(one, said) for one in made.readings))
     yield Heading(said.say("sources-used"))
     yield Items(tuple((str(source),) for source in cited(made.sources)))
-    yield Words((english(made.consolidation, said),), "quiet")
+    yield Words(told(made.consolidation, said), "quiet")
     for note in made.notes:
-        yield Words((english(note, said),), "quiet")
+        yield Words(told(note, said, written), "quiet")
     yield Words((said.say("site-not-legal-advice"),), "warning")

@@ -253,7 +253,7 @@ site-verdict =
        *[not-decidable] Aus der Akte nicht zu entscheiden: { $count }
     }
 site-trace = Wie gerechnet wurde
-site-trace-english = Rechnung, Befunde und Lesarten stehen auf Englisch, wie das Programm sie schreibt.
+site-own-words = Die Sätze sind eigene, nicht der amtliche Wortlaut; es gilt die Verordnung.
 site-steps-to = Schritte zu { $name }
 
 site-lists = Listen

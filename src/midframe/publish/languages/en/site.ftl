@@ -229,7 +229,7 @@ site-verdict =
        *[not-decidable] Not decidable from the record: { $count }
     }
 site-trace = How it was computed
-site-trace-english = The sums, findings and readings are in English, as the program writes them.
+site-own-words = The sentences are this program's own; the act decides.
 site-steps-to = Steps to { $name }
 
 site-lists = Lists
