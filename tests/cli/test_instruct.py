@@ -2,7 +2,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from cli.small import data, run
+from midframe.publish.printing import browser
 
 
 def test_the_text_is_printed_as_markdown_where_no_file_is_named(small):
@@ -20,12 +23,31 @@ def test_the_name_of_the_file_says_the_format(small):
 
 def test_a_file_that_is_there_is_not_replaced_unless_asked(small):
     before = Path(small).read_text(encoding="utf-8")
-    result = run("instruct", small, "battery", "-o", small)
+    result = run("instruct", small, "battery", "-o", small, "--format", "markdown")
     assert result.exit_code == 1
     assert "found a file of this name" in result.stderr
     assert Path(small).read_text(encoding="utf-8") == before
     run("instruct", small, "battery", "-o", "out.md")
     assert run("instruct", small, "battery", "-o", "out.md", "--force").exit_code == 0
+
+
+def test_a_name_that_says_no_format_is_refused_unless_the_format_is_said(small):
+    result = run("instruct", small, "battery", "-o", "out.txt")
+    assert result.exit_code == 1
+    assert result.stderr == (
+        "--output: found 'out.txt'; right: a name that ends in .html, .md or .pdf, or --format\n"
+    )
+    assert not Path("out.txt").exists()
+    assert run("instruct", small, "battery", "-o", "out.txt", "--format", "markdown").exit_code == 0
+    assert Path("out.txt").read_text(encoding="utf-8").startswith("# Battery")
+    assert "found pdf without a file" in run("instruct", small, "battery", "--format", "pdf").stderr
+
+
+@pytest.mark.skipif(browser() is None, reason="no browser to print with")
+def test_a_name_that_ends_in_pdf_is_printed(small):
+    result = run("instruct", small, "battery", "-o", "out.pdf")
+    assert result.exit_code == 0, result.stderr
+    assert Path("out.pdf").read_bytes().startswith(b"%PDF-")
 
 
 def test_a_folder_that_is_not_there_is_told(small):

@@ -50,7 +50,10 @@ def test_it_is_written_as_page_and_as_markdown(tmp_path):
         assert words(*PUT_AWAY, "-o", str(tmp_path / name)) == f"Pause sheet of Tern 3: {tmp_path / name}"
         assert piece in (tmp_path / name).read_text()
     run(*PUT_AWAY, "-o", str(tmp_path / "b.html"), "--language", "de")
-    assert "weggelegt" in (tmp_path / "b.html").read_text()
+    german = (tmp_path / "b.html").read_text()
+    assert "weggelegt" in german
+    assert "lifted Upper mid cover" not in german
+    assert "Look at the cell first" not in german
 
 
 @pytest.mark.parametrize(

@@ -20,10 +20,17 @@ from midframe.cli.options import (
     readings_of,
     search_options,
 )
+from midframe.faults import BadSetting
 from midframe.ways.solve import Planner
 
-Format = Literal["html", "markdown"]
-MARKDOWN = (".md", ".markdown")
+Format = Literal["html", "markdown", "pdf"]
+SUFFIXES: dict[str, Format] = {
+    ".html": "html",
+    ".htm": "html",
+    ".md": "markdown",
+    ".markdown": "markdown",
+    ".pdf": "pdf",
+}
 FLAT = (
     "target", "summary", "hazards", "missing_tools", "tools", "consumables", "renewals", "before", "after",
     "duties", "back", "steps", "untouched",
@@ -37,8 +44,8 @@ FLAT = (
 @click.option(
     "--format",
     "kind",
-    type=click.Choice(["html", "markdown"]),
-    help="By default what the name of OUT says, else markdown.",
+    type=click.Choice(["html", "markdown", "pdf"]),
+    help="By default what the name of OUT says (.html, .md, .pdf), else markdown.",
 )
 @click.option("-o", "--output", metavar="OUT", help="The file to write; without it the text is printed.")
 @force_option
@@ -63,6 +70,7 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
     """
     from midframe.publish.ordered import instruction_to
 
+    kind = kind_of(options["kind"], output)
     record = shared.load(file)
     readings = readings_of(options)
     planner = Planner(record, objective_of(options["by"]), readings, limit=options["limit"])
@@ -70,7 +78,6 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
     target = shared.part_named(record, part)
     said = {key: options[key] for key in ("power", "date", "language")}
     made = instruction_to(planner, target, toolbox=toolbox, **said)
-    kind = options["kind"] or kind_of(output)
     if output is not None:
         shared.write_new(Path(output), rendered(made, kind, options["paper"]), overwrite=options["force"])
     if as_json:
@@ -80,21 +87,35 @@ def command(file: str, part: str, output: str | None, as_json: bool, **options: 
     elif output is not None:
         shared.echo([f"Work instruction for {made.target}: {output}"])
     else:
-        shared.echo([rendered(made, kind, options["paper"]).rstrip("\n")])
+        text = rendered(made, kind, options["paper"])
+        shared.echo([str(text).rstrip("\n")])
 
 
-def kind_of(output: str | None) -> Format:
-    """The format that the name of a file asks for."""
-    if output is None or Path(output).suffix.lower() in MARKDOWN:
-        return "markdown"
-    return "html"
+def kind_of(asked: Format | None, output: str | None) -> Format:
+    """The format that is asked for, else the one that the name of the file says.
+
+    Raises `BadSetting` where neither says one, or for a PDF without a file.
+    """
+    if output is None:
+        if asked == "pdf":
+            raise BadSetting("--format: found pdf without a file; right: -o OUT with it")
+        return asked or "markdown"
+    kind = asked or SUFFIXES.get(Path(output).suffix.lower())
+    if kind is None:
+        right = "a name that ends in .html, .md or .pdf, or --format"
+        raise BadSetting(f"--output: found '{output}'; right: {right}")
+    return kind
 
 
-def rendered(made: Any, kind: Format, paper: str) -> str:
-    """The instruction as text of one format."""
+def rendered(made: Any, kind: Format, paper: str) -> str | bytes:
+    """The instruction in one format; PDF is printed by the browser of the system."""
+    from midframe.publish.printing import print_pdf
     from midframe.publish.render import to_html, to_markdown
 
-    return to_html(made, paper) if kind == "html" else to_markdown(made)
+    if kind == "markdown":
+        return to_markdown(made)
+    html = to_html(made, paper)
+    return print_pdf(html) if kind == "pdf" else html
 
 
 def flat(made: Any) -> dict[str, Any]:

@@ -61,10 +61,15 @@ def command(file: str, output: str | None, as_json: bool, **options: Any) -> Non
     record = shared.load(file)
     moves = logged_moves(record, options["until"])
     orders = [ordered(record, text) for text in options["orders"]]
-    sheet = pause(record, moves, on_order=orders, notes=options["notes"])
+    said = {
+        "on_order": orders,
+        "notes": options["notes"],
+        "code": options["language"] if output is not None else "en",
+    }
+    sheet = pause(record, moves, **said)
     places = placed(sheet, options["places"])
     if places:
-        sheet = pause(record, moves, on_order=orders, notes=options["notes"], places=places)
+        sheet = pause(record, moves, **said, places=places)
     if output is not None:
         write(record, sheet, Path(output), options)
     if as_json:
