@@ -45,6 +45,30 @@ def test_a_record_and_the_same_figures_typed_say_the_same():
     assert typed["energy_density_wh_l"] == pytest.approx(record["energy_density_wh_l"], rel=0.01)
 
 
+def test_a_battery_without_a_figure_has_nothing_to_check(folder):
+    text = "\n".join(
+        [
+            "format = 1",
+            "[device]",
+            'name = "Dunlin"',
+            'kind = "phone"',
+            'body = "frame"',
+            "[[parts]]",
+            'id = "frame"',
+            'name = "Frame"',
+            "[[parts]]",
+            'id = "cell"',
+            'name = "Cell"',
+            'role = "battery"',
+            'seat = "frame"',
+        ]
+    )
+    (folder / "dunlin.device.toml").write_text(text)
+    result = run("battery", "label", str(folder / "dunlin.device.toml"))
+    assert "Cell: nothing to check" in result.output
+    assert "no check differs" not in result.output
+
+
 def test_the_wrong_page_and_the_mean_are_told():
     text = words("battery", "label", "--rated", "1650", "--nominal", "3.8", "--rated-energy", "6.7 Wh")
     assert "1 of the checks differs" in text

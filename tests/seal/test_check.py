@@ -31,6 +31,16 @@ def test_a_known_leak_is_found_in_pressure_and_vacuum_whatever_the_temperature(o
     assert abs(found.apparent_pa_m3_s) > 5e-6
 
 
+def test_a_pressure_that_stands_still_is_a_leak_of_zero_without_a_sign():
+    found = seal_check(decay(0.0), 1e-5, instrument=FINE)
+    assert f"{found.rate_pa_m3_s:.2e}" == "0.00e+00"
+
+
+def test_a_volume_that_cannot_be_is_told_in_the_unit_in_which_it_is_asked_for():
+    with pytest.raises(BadSetting, match=r"found -3 mL; right: .* above 0 and at most 100000 mL"):
+        seal_check(decay(0.0), -3e-6)
+
+
 def test_the_interval_holds_the_truth_in_most_noisy_tests():
     hits = 0
     for seed in range(200):
@@ -69,7 +79,7 @@ def test_it_never_says_that_a_rating_is_restored():
         ([Reading(0, 1e5), Reading(0, 1e5)], 1e-5, "later"),
         ([Reading(0, 1e5), Reading(1, -5)], 1e-5, "absolute pressure"),
         ([Reading(0, 1e5, 20), Reading(1, 1e5, 20)], 1e-5, "kelvin"),
-        ([Reading(0, 1e5), Reading(1, 1e5)], 10.0, "1 mL"),
+        ([Reading(0, 1e5), Reading(1, 1e5)], 10.0, "100000 mL"),
         ([Reading(0, 101_325), Reading(1, 101_325)], 1e-5, "no difference"),
     ],
 )

@@ -63,9 +63,15 @@ def test_a_temperature_is_wanted_in_every_row_or_in_none():
     assert readings_from_csv("seconds,pressure,celsius\n0,1e5,\n60,1e5,\n")[1].kelvin is None
 
 
-@pytest.mark.parametrize("text", ["", "\n", "t;p\n0;1\n", "seconds,druck\n0,1\n"])
+@pytest.mark.parametrize("text", ["t;p\n0;1\n", "seconds,druck\n0,1\n"])
 def test_a_head_without_the_columns_is_told_with_what_was_found(text):
     with pytest.raises(BadSetting, match=r"readings, line 1: found no .*right: columns called seconds"):
+        readings_from_csv(text)
+
+
+@pytest.mark.parametrize("text", ["", "\n"])
+def test_an_empty_file_is_told_as_that(text):
+    with pytest.raises(BadSetting, match="line 1: found an empty line or file; right: columns called"):
         readings_from_csv(text)
 
 

@@ -68,7 +68,7 @@ def test_a_seal_test_is_kept_with_its_result(client, store, phone):
         ({"pressure_pa": [111_325]}, "1 values for 2 times"),
         ({"seconds": [60, 0]}, "rising seconds"),
         ({"seconds": [0, 1e-9]}, "seconds to minutes"),
-        ({"volume_ml": 1e6}, "1 mL is 1e-6"),
+        ({"volume_ml": 1e6}, "at most 100000 mL"),
         ({"gas": "neon"}, "neon"),
         ({"celsius": [20]}, "1 values for 2 times"),
     ],

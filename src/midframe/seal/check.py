@@ -157,7 +157,7 @@ def seal_check(
     level = compensated(readings)
     over = sum(plain) / len(plain) - ambient_pa
     sign = -1.0 if over >= 0 else 1.0
-    rate = sign * volume_m3 * slope(times, level)
+    rate = sign * volume_m3 * slope(times, level) + 0.0  # no minus before a zero
     apparent = sign * volume_m3 * (slope(times, plain) - slope(times, level)) if timed else None
     standard = uncertainty(rate, times, plain, volume_m3, tool, first)
     expanded = COVERAGE * standard
@@ -255,7 +255,8 @@ def checked(readings: Sequence[Reading], volume_m3: float, ambient_pa: float) ->
     if len(readings) < 2:
         raise BadSetting(f"readings: found {len(readings)}; right: two or more")
     if not (math.isfinite(volume_m3) and 0 < volume_m3 <= 0.1):
-        raise BadSetting(f"volume: found {volume_m3} m³; right: the free volume, 1 mL is 1e-6 m³")
+        right = "the free volume that holds the pressure, above 0 and at most 100000 mL"
+        raise BadSetting(f"volume: found {volume_m3 * 1e6:g} mL; right: {right}")
     if not 30_000 <= ambient_pa <= 120_000:
         raise BadSetting(f"ambient: found {ambient_pa:g} Pa; right: absolute pressure, some 101 000 Pa")
     for number, reading in enumerate(readings, start=1):

@@ -170,9 +170,10 @@ def columns_of(head: Sequence[str], units: Units, name: str) -> tuple[dict[str, 
             units = msgspec.structs.replace(units, **{what: unit})
     missing = [what for what in ("time", "pressure") if what not in places]
     if missing:
-        found = ", ".join(cell.strip() for cell in head) or "nothing"
+        found = ", ".join(cell.strip() for cell in head)
+        words = f"no {' and no '.join(missing)} in '{found}'" if found else "an empty line or file"
         right = "columns called seconds (or time), pressure and, if measured, celsius (or temperature)"
-        raise BadSetting(f"{name}, line 1: found no {' and no '.join(missing)} in '{found}'; right: {right}")
+        raise BadSetting(f"{name}, line 1: found {words}; right: {right}")
     return places, units
 
 

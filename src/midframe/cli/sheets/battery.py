@@ -34,6 +34,7 @@ def one_label(report: LabelReport, width: int) -> list[str]:
     verdict = (
         f"{wrong} of the checks {'differs' if wrong == 1 else 'differ'}" if wrong else "no check differs"
     )
+    verdict = verdict if one.figures else "nothing to check"
     lines = paragraph(f"{one.name or 'Label'}: {verdict}", width)
     if not one.confirmed:
         lines += paragraph("Read from a photo, not confirmed: look at every figure, then type it.", width)
