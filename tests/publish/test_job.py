@@ -93,6 +93,13 @@ def test_what_is_told_after_the_end_begins_another_job():
     assert job_of(told(LOG, Ticked("a"), Ended(), Reopened())).ticks
 
 
+def test_what_is_told_of_the_job_that_ended_leaves_it_ended():
+    made = [LOG, Ticked("a"), OnOrder("1", "Battery"), Ended()]
+    job = job_of(told(*made, OnOrder("1", "Battery", came=True), TakenUp()))
+    assert (job.ended is not None, list(job.ticks), job.on_order) == (True, ["a"], ())
+    assert job_of(told(*made, OnOrder("2", "Tape"))).begun is None
+
+
 def test_what_is_on_order_stays_until_it_came_or_is_taken_off():
     job = job_of(told(OnOrder("1", "Battery", note="Friday"), OnOrder("2", "Tape"), OnOrder("2", "")))
     assert [one.item for one in job.on_order] == ["Battery"]
@@ -211,6 +218,14 @@ def test_a_refit_begun_anew_by_a_slip_gives_way_to_the_one_before_with_its_ticks
     again = job_of(told(*made, BeganBefore()))
     assert (list(again.ticks), again.holes, again.begun.telling) == (["a"], {("j", 1): "A"}, LOG)
     assert job_of(told(LOG, BeganBefore())).begun.telling == LOG
+
+
+def test_what_was_told_between_the_slip_and_the_way_back_from_it_is_kept():
+    between = [OnOrder("1", "Battery"), Weighed("last", 191.2), PutAway((("device", "shelf"),), "later")]
+    job = job_of(told(LOG, Ticked("a"), Begun("log", ()), *between, BeganBefore()))
+    assert (list(job.ticks), [one.item for one in job.on_order]) == (["a"], ["Battery"])
+    assert (job.last.mass_g, job.places, job.notes) == (191.2, {"device": "shelf"}, "later")
+    assert job.away is not None
 
 
 def test_a_bond_that_was_ticked_says_until_when_it_lies_weighted_and_gains_strength():

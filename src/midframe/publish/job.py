@@ -176,7 +176,7 @@ def unpacked(text: str) -> tuple[Telling, ...]:
 
 
 def job_of(told: Iterable[Told]) -> Job:
-    """Where the job stands that was told last. What is told after an end begins another job.
+    """Where the job stands that was told last. What is told after an end, and not of it, begins another job.
 
     >>> job = job_of([Told(Ticked("a"), "Ann"), Told(Ticked("b")), Told(Ticked("b", done=False))])
     >>> [(line, one.author) for line, one in job.ticks.items()]
@@ -184,10 +184,21 @@ def job_of(told: Iterable[Told]) -> Job:
     """
     job = Job()
     for one in told:
-        if job.ended is not None and not isinstance(one.telling, (Ended, Reopened)):
+        if job.ended is not None and begins_another(job, one.telling):
             job = Job()
         job = after(job, one)
     return job
+
+
+def begins_another(job: Job, telling: Telling) -> bool:
+    """Whether what is told after an end is of the next job, and not of the end or of a known order."""
+    match telling:
+        case Ended() | Reopened() | TakenUp():
+            return False
+        case OnOrder():
+            return telling.number not in job.orders
+        case _:
+            return True
 
 
 def after(job: Job, told: Told) -> Job:
@@ -198,7 +209,7 @@ def after(job: Job, told: Told) -> Job:
             before = job if job.ticks or job.holes else job.before
             return change(job, begun=told, ticks={}, holes={}, lying={}, warned=None, before=before)
         case BeganBefore():
-            return job if job.before is None else job.before
+            return job if job.before is None else taken_back(job, job.before)
         case Ticked() as tick:
             ticks = {line: one for line, one in job.ticks.items() if line != tick.line}
             return change(job, ticks=ticks | ({tick.line: told} if tick.done else {}), warned=None)
@@ -215,6 +226,19 @@ def after(job: Job, told: Told) -> Job:
             return change(job, warned=warning)
         case _:
             return put_away(job, told)
+
+
+def taken_back(job: Job, before: Job) -> Job:
+    """The job with the refit before in place of the one begun by a slip; what else was told stays."""
+    return msgspec.structs.replace(
+        job,
+        begun=before.begun,
+        ticks=before.ticks,
+        holes=before.holes,
+        lying=before.lying,
+        warned=None,
+        before=before.before,
+    )
 
 
 def put_away(job: Job, told: Told) -> Job:
