@@ -67,7 +67,8 @@ class Listening:
             if not moved:
                 self.set_aside(middle, "what need not come out, but not for which part")
         else:
-            found = Found("reach", middle, part=target, without=parts, doubts=heard(middle))
+            doubts = [*heard(middle), *(one for name in (target, *parts) for one in self.names.doubts(name))]
+            found = Found("reach", middle, part=target, without=parts, doubts=doubts)
             if said.part is None:
                 found.filled.append(f"the part is the one talked about before: {target.lower()}")
             self.found.append(found)

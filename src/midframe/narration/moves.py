@@ -178,7 +178,7 @@ class Moves:
             one.thread, one.length_mm = frame.thread, frame.length_mm
             self.like_before(frame, one)
         one.filled += [reason] if reason else []
-        one.doubts += frame.heard
+        one.doubts += [*frame.heard, *(self.names.doubts(part) if reason else ())]
         made = [name for name in frame.made if name == part]
         one.doubts += [f"“{name}” is no part name that is known" for name in made]
         return one
@@ -213,6 +213,7 @@ class Moves:
             if known.part != NEXT:
                 break
             known.part = one.part
+            known.doubts += one.doubts
 
     def told_before(self, one: Found) -> Iterator[Found]:
         """The move that another tells again: a lift of the same part, or the last move once more."""

@@ -12,13 +12,16 @@ if TYPE_CHECKING:
 
 
 class Names:
-    """The names said so far; `topic` is the part talked about, `bare` the part last called by a mere noun."""
+    """The names said so far; `topic` is the part talked about, `bare` the part last called by a mere noun,
+    `heard` the repair by which a part was first named.
+    """
 
     def __init__(self) -> None:
         self.known: list[str] = []
         self.several: set[str] = set()
         self.topic = ""
         self.bare: dict[str, str] = {}
+        self.heard: dict[str, str] = {}
 
     def name_of(self, span: Span) -> str:
         """The name that a span means; empty for a mere noun that nothing was called by."""
@@ -27,6 +30,9 @@ class Names:
 
     def hear(self, frame: Frame) -> None:
         """Take in the names of a clause, each as the one it was called before."""
+        for span in frame.spans:
+            if span.heard and span.kind("part") and (name := self.same(span.tags["part"])) not in self.known:
+                self.heard[name] = span.heard
         plural = {span.tags["part"] for span in frame.spans if span.kind("plural")}
         if "both" in frame.marks | frame.after:
             plural |= set(frame.main)
@@ -61,6 +67,10 @@ class Names:
         if len(alike) == 1 and (plain or folded(alike[0]) == folded(term.term)):
             return alike[0]
         return name
+
+    def doubts(self, name: str) -> list[str]:
+        """The repair by which alone a part is known, if there is one."""
+        return [self.heard[name]] if name in self.heard else []
 
     def turn_to(self, frame: Frame) -> None:
         """The talk turns to the first part that a clause names."""

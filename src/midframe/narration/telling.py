@@ -41,7 +41,7 @@ def figures_of(frame: Frame, names: Names, found: Sequence[Found]) -> list[Found
             one = Found("figure", list(frame.spans), part=part, label=word, value=value, unit=unit)
             one.order = ["figure"]
             one.filled += [why] if why else []
-            one.doubts += frame.heard
+            one.doubts += [*frame.heard, *(names.doubts(part) if why else ())]
             made.append(one)
     return made
 
@@ -90,6 +90,7 @@ def facts_of(frame: Frame, names: Names) -> list[Found]:
         one.doubts += frame.heard
         if not part:
             one.filled.append(f"the part is taken from the words before: {one.part.lower()}")
+            one.doubts += names.doubts(one.part)
         if one.part:
             made.append(one)
     return made
