@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import random
 from functools import cache
 
+import msgspec
 import pytest
 
 from midframe.demo import load, names
@@ -12,7 +14,8 @@ from midframe.index.evidence import PRIORITY_ROLES, DeviceEvidence, Fastener, Pa
 from midframe.index.regulations import judge_all
 from midframe.publish.blocks import Other
 from midframe.publish.language import language, languages
-from midframe.publish.retell import clause, retold, told
+from midframe.publish.retell import clause, listed, retold, told
+from midframe.ways.wording import in_sentence, joint_words
 
 OTHERS = [code for code in languages() if code != "en"]
 
@@ -117,3 +120,58 @@ def test_what_is_not_known_stays_and_is_marked():
     assert told("a sentence of nobody", language("de")) == (Other("a sentence of nobody", "en"),)
     assert told("a sentence of nobody", language("de"), "de") == ("a sentence of nobody",)
     assert told("a sentence of nobody", language()) == ("a sentence of nobody",)
+
+
+def varied(device, rng):
+    """The same device with other offers, levels and tools, and with more that is not known."""
+    levels = (None, "none", "removable", "resupplied", "reusable")
+    groups = (None, "basic", "spare_set", "product_set", "commercial", "proprietary")
+
+    def otherwise(part):
+        fasteners, tools = (
+            tuple(msgspec.structs.replace(one, **{field: rng.choice(values)}) for one in ones)
+            for ones, field, values in (
+                (part.way_fasteners or (), "level", levels),
+                (part.way_tools or (), "group", groups),
+            )
+        )
+        return msgspec.structs.replace(
+            part,
+            spare=rng.choice((None, "none", "professional", "end_user")),
+            uses_heat=rng.random() < 0.5,
+            uses_solvent=rng.random() < 0.5,
+            damages=rng.choice(((), ("Tape", "Foil"))),
+            remote=rng.choice(((), ("authorisation",))),
+            way_fasteners=fasteners,
+            fasteners=fasteners,
+            way_tools=tools,
+            tools=tools,
+        )
+
+    return msgspec.structs.replace(
+        device,
+        parts=tuple(map(otherwise, device.parts)),
+        foldable=rng.random() < 0.5,
+        updates_years=rng.choice((None, 2, 5.5, 7)),
+        repair_information=rng.choice((None, "none", "paid_professional")),
+        full_cycles=rng.choice((None, 500, 1000)),
+        remaining_after_1000_percent=rng.choice((None, 60, 80.5)),
+    )
+
+
+@pytest.mark.parametrize("code", OTHERS)
+def test_what_is_put_aside_of_a_sentence_are_names_and_nothing_else(code):
+    said, rng, kept = language(code), random.Random(5), set()
+    records = [load(name) for name in names()]
+    known = {"Tape", "Foil"}
+    for record in records:
+        known |= {one.name for one in record.parts} | {in_sentence(one.name) for one in record.parts}
+        known |= {joint_words(one) for one in record.joints}
+    known |= {piece for name in known for piece in name.split(", ")}
+    for record in records:
+        device = device_index(record).evidence
+        for judgement in (one for _ in range(6) for one in judge_all(varied(device, rng))):
+            for text in texts_of(judgement):
+                listed(text, said, lambda name: kept.add(name) or name)
+    assert kept - known == set()
+    assert len(kept & known) > 100

@@ -2,8 +2,8 @@
 
 The English catalogue `results.ftl` holds these sentences with variables; a sentence that fits one of
 them gives its values back, and the same message of the other language says them. The names of the
-variables say what each holds: `name` and `names` are texts of the record, `word`, `words` and `tools`
-are told in turn, a `figure` takes the decimal mark, a `clause` is told word by word, `text` stays.
+variables say what each holds: `name` and `names` are texts of the record, `word`, `words`, `plain` and
+`tools` are told in turn, a `figure` takes the decimal mark, a `clause` goes word by word, `text` stays.
 """
 
 from __future__ import annotations
@@ -31,8 +31,9 @@ SHAPES: Mapping[str, str] = MappingProxyType(
         "names": ".+",
         "word": ".+?",
         "words": ".+",
+        "plain": "[^()]+",
         "tools": ".+?",
-        "figure": "[0-9.·+() to]+?",
+        "figure": "(?:[0-9.·+() to]|no score defined)+?",
         "clause": r"[^\[\]]+?",
         "text": "[^ ,;:()]+",
     }
@@ -114,18 +115,31 @@ def value(name: str, text: str, said: Language, keep: Keep) -> str:
             return keep(text)
         case "names":
             return ", ".join(keep(item) for item in text.split(", "))
-        case "word":
+        case "word" | "plain":
             return retold(text, said, keep) or keep(text)
         case "words":
             return ", ".join(retold(item, said, keep) or keep(item) for item in text.split(", "))
         case "tools":
             return said.listed(retold(item, said, keep) or keep(item) for item in text.split(" and "))
         case "figure":
-            return text.replace(".", said.point).replace("to", said.say("from-to", first="", last="").strip())
+            return figures(text, said)
         case "clause":
             return clause(text, said)
         case _:
             return text
+
+
+def figures(text: str, said: Language) -> str:
+    """Figures, ranges and sums with the decimal mark and the words of a language.
+
+    >>> figures("0.30·(1 to 5) + 0.10·(no score defined)", language("de"))
+    '0,30·(1 bis 5) + 0,10·(keine Punktzahl festgelegt)'
+    """
+    ranges = re.sub(
+        r"([0-9.]+) to ([0-9.]+)", lambda found: said.say("from-to", first=found[1], last=found[2]), text
+    )
+    none = ranges.replace("no score defined", said.say("result-points-none"))
+    return none.replace(".", said.point)
 
 
 def clause(text: str, said: Language) -> str:

@@ -3,7 +3,7 @@
 result-points-none = keine Punktzahl festgelegt
 result-points-range = { $figure-low } bis { $figure-high }
 result-none = keine
-result-levelled = { $word-thing } ({ $word-level })
+result-levelled = { $plain-thing } ({ $plain-level })
 result-level-removable = entfernbar
 result-level-resupplied = mitgeliefert
 result-level-reusable = wiederverwendbar

@@ -1,9 +1,9 @@
 # The sentences of the index and of legal findings as results say them: another language tells them anew.
-# name, names: texts of the record. word, words, tools: told in turn. figure: takes the decimal mark. clause: word by word.
+# name, names: texts of the record. word, words, plain, tools: told in turn. figure: takes the decimal mark. clause: word by word.
 result-points-none = no score defined
 result-points-range = { $figure-low } to { $figure-high }
 result-none = none
-result-levelled = { $word-thing } ({ $word-level })
+result-levelled = { $plain-thing } ({ $plain-level })
 result-level-removable = removable
 result-level-resupplied = resupplied
 result-level-reusable = reusable
