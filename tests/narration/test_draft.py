@@ -87,6 +87,7 @@ def test_moves_are_understood_in_many_words(lines, understood):
         ("Charge limit voltage 4.45 volts on the battery label", "Battery: charge limit voltage 4.45 V"),
         ("The battery weighs sixty one grams", "Battery: mass 61 g"),
         ("Forty eight twenty milliamp hours on the battery", "Battery: rated capacity 4820 mAh"),
+        ("On the battery it says three eight five volts", "Battery: nominal voltage 3.85 V"),
         ("The battery holds 4.05 amp hours", "Battery: rated capacity 4050 mAh"),
     ],
 )
@@ -104,6 +105,9 @@ def test_figures_of_labels_are_understood(line, understood):
         "You can reach the battery with the main board still in place.",
         "The main board isn't in the way of the battery.",
         "No need to take out the main board for the battery.",
+        "The battery can come out while the main board stays in.",
+        "You can leave the main board in when you change the battery.",
+        "Getting to the battery doesn't require removing the main board.",
         "The main board. It can stay in place if you only want the battery.",
         "The battery comes out without removing the main board.",
     ],
@@ -120,6 +124,7 @@ def test_what_need_not_come_out_is_understood_in_many_words(line):
         ("The volume buttons are clipped into the frame", "Button flex: clipped to frame"),
         ("The back cover is held with adhesive", "Back cover: glued"),
         ("There is a rubber seal around the charging port", "Charging port: seal"),
+        ("There's a gasket around the edge of the display", "Display: seal"),
     ],
 )
 def test_facts_are_understood(line, understood):

@@ -39,6 +39,7 @@ def test_what_sounds_like_a_phrase_of_the_trade_is_put_right(said, meant):
         "better days will come",
         "suction cup and a card",
         "seven watt hours",
+        "without opening the back",
         "the cover comes off",
         "a nice cup of coffee",
     ],

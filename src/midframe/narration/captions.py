@@ -52,7 +52,7 @@ def read_captions(text: str, file: str = "") -> Captions:
     Cue(number=2, start=9.0, end=9.8, text='four screws')
     """
     clean = text.removeprefix("\ufeff").replace("\r\n", "\n").replace("\r", "\n").replace("\0", " ")
-    if "-->" in clean or clean.startswith("WEBVTT"):
+    if clean.startswith("WEBVTT") or re.search(r"(?m)^\s*[\d:.,x]+\s*-->", clean):
         found = blocks(clean, file)
     else:
         found = plain(clean, file)

@@ -117,9 +117,19 @@ def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
             groups.append([span])
             values.append(said)
         place += 1
-    if len(values) > 1 and followed and followed[0].tags.get("unit") == "mAh":
+    unit = followed[0].tags.get("unit") if followed else None
+    if len(values) > 1 and unit == "mAh":
         return [joined(list(run), {"number": "".join(values)})]
+    if len(values) > 1 and unit in ("V", "Wh") and all(len(one) == 1 for one in values[1:]):
+        return [without_point(run, values)]
     return [joined(group, {"number": value}) for group, value in zip(groups, values, strict=True)]
+
+
+def without_point(run: Sequence[Span], values: Sequence[str]) -> Span:
+    """Digits before volts or watt hours whose point was not said: "three eight five volts"."""
+    whole = joined(list(run), {"number": f"{values[0]}.{''.join(values[1:])}"})
+    told = f"“{whole.text}” taken for {whole.tags['number']}"
+    return Span(whole.tags, whole.text, whole.first, whole.last, told)
 
 
 def in_words(span: Span) -> bool:

@@ -149,6 +149,8 @@ def may_mean(
         return phrase[0] != whole and not forms(whole, letters)
     if any(one not in phrase for one in said if TRADE & words.kinds(one)):
         return False
+    if len(said) == len(phrase) and said[-1] != phrase[-1] and plain(said[-1], words):
+        return False
     begun = "".join(said[: len(said) - len(rest)])
     if not begun or not letters.startswith(begun):
         return True
@@ -173,6 +175,12 @@ def rest_of(said: tuple[str, ...], words: Vocabulary) -> tuple[str, ...]:
         if TRADE & set(words.phrases.get(said[:length], {})):
             return said[length:]
     return said
+
+
+def plain(word: str, words: Vocabulary) -> bool:
+    """Whether a word is plain speech and nothing else."""
+    kinds = words.kinds(word)
+    return bool(kinds) and kinds <= {"stop", "filler", "mark", "homophone"}
 
 
 def strange(word: str, words: Vocabulary) -> bool:

@@ -122,6 +122,7 @@ def named(run: Sequence[Span], words: Vocabulary) -> list[Span]:
     if own:
         name = capital(" ".join([*places(piece[:-1], words), core.tags["part"]]))
         tags = {"part": name, "plural": "yes"} if core.text.endswith("s") else {"part": name}
+        tags |= {"fact": core.tags["fact"]} if core.kind("fact") else {}
     elif len(piece) == 1:
         tags = {"bare": core.tags["head"]}
     else:

@@ -41,6 +41,8 @@ def reach_in(spans: Sequence[Span]) -> Said | None:
         aimed = before[-1]
     elif aimed is None and before and led and not stays and len(before) < len(named):
         aimed = before[0]
+    if aimed is None and stays and len(before) > 1 and acts_between(spans, before):
+        aimed = before[0]
     without = kept_back(named, place, goal, aimed, stays=stays)
     pronoun = stays and not without and any(span.mark("pronoun") for span in spans[first:place])
     if not (without or pronoun) or (stays and aimed is None):
@@ -49,6 +51,11 @@ def reach_in(spans: Sequence[Span]) -> Said | None:
     stop = next((number for number in range(used + 1, end) if soft(spans[number])), end)
     part = spans[aimed] if aimed is not None else None
     return Said(first, stop, part, tuple(spans[number] for number in without), pronoun)
+
+
+def acts_between(spans: Sequence[Span], named: Sequence[int]) -> bool:
+    """Whether something is done to the first part: "the battery comes out while the display stays"."""
+    return any(span.kind("verb") for span in spans[named[0] : named[1]])
 
 
 def window(spans: Sequence[Span], place: int) -> tuple[int, int]:
