@@ -3,7 +3,8 @@
 The English catalogue `results.ftl` holds these sentences with variables; a sentence that fits one of
 them gives its values back, and the same message of the other language says them. The names of the
 variables say what each holds: `name` and `names` are texts of the record, `word`, `words`, `plain` and
-`tools` are told in turn, a `figure` takes the decimal mark, a `clause` goes word by word, `text` stays.
+`tools` are told in turn, a `count` chooses the plural, a `figure` takes the decimal mark, a `clause`
+goes word by word, `text` stays.
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ SHAPES: Mapping[str, str] = MappingProxyType(
         "tools": ".+?",
         "figure": "(?:[0-9.·+() to]|no score defined)+?",
         "clause": r"[^\[\]]+?",
+        "count": "[0-9]+",
         "text": "[^ ,;:()]+",
     }
 )
@@ -60,8 +62,8 @@ def told(text: str, said: Language, written: str = FIRST) -> Line:
 
     What no catalogue knows stays as it is, and is marked too.
 
-    >>> told("steps not known, 1 to 5", language("de"))
-    ('Schritte nicht bekannt, 1 bis 5',)
+    >>> told("1 steps, 5", language("de"))
+    ('1 Schritt, Punkte 5',)
     >>> told("offered to end users: Battery", language("de"))
     ('Endnutzern angeboten: ', Other(text='Battery', code='en'))
     """
@@ -108,25 +110,24 @@ def retold(text: str, said: Language, keep: Keep) -> str | None:
     return None
 
 
-def value(name: str, text: str, said: Language, keep: Keep) -> str:
+def value(name: str, text: str, said: Language, keep: Keep) -> str | int:
     """The value of a variable, told as its name asks for."""
-    match name.partition("-")[0]:
-        case "name":
-            return keep(text)
-        case "names":
-            return ", ".join(keep(item) for item in text.split(", "))
+    kind = name.partition("-")[0]
+    match kind:
+        case "name" | "names":
+            return ", ".join(map(keep, text.split(", ") if kind == "names" else [text]))
         case "word" | "plain":
             return retold(text, said, keep) or keep(text)
         case "words":
             return ", ".join(retold(item, said, keep) or keep(item) for item in text.split(", "))
         case "tools":
             return said.listed(retold(item, said, keep) or keep(item) for item in text.split(" and "))
+        case "count":
+            return int(text)
         case "figure":
             return figures(text, said)
-        case "clause":
-            return clause(text, said)
         case _:
-            return text
+            return clause(text, said) if kind == "clause" else text
 
 
 def figures(text: str, said: Language) -> str:

@@ -35,11 +35,19 @@ result-what-smartphone = Smartphone
 result-what-slate = Slate-Tablet
 result-trace-absent = { $word-role }: nicht vorhanden, höchste Punkte in allen drei Teilwerten [{ $clause }]
 result-trace-unknown = { $word-role }: nicht bekannt, 1 bis 5 Punkte in allen drei Teilwerten
-result-trace-part = { $name }: { $word-depth } Punkte; Verbindungselement { $word-fastener }: { $word-fastener-points }; Werkzeug { $word-tool }: { $word-tool-points } [{ $clause }]
-result-trace-part-from = { $name }: { $word-depth } Punkte; Verbindungselement { $word-fastener }: { $word-fastener-points }; Werkzeug { $word-tool }: { $word-tool-points }, ab { $name-start } [{ $clause }]
-result-trace-steps = { $text-steps } Schritte, { $word-points }
-result-trace-steps-remote = { $text-steps } Schritte + { $text-extra } für Fernhandlungen (C8) = { $text-all }, { $word-points }
-result-trace-steps-unknown = Schritte nicht bekannt, { $word-points }
+result-trace-part = { $name }: { $word-depth }; Verbindungselement { $word-fastener }: { $word-fastener-points }; Werkzeug { $word-tool }: { $word-tool-points } [{ $clause }]
+result-trace-part-from = { $name }: { $word-depth }; Verbindungselement { $word-fastener }: { $word-fastener-points }; Werkzeug { $word-tool }: { $word-tool-points }, ab { $name-start } [{ $clause }]
+result-trace-steps =
+    { $count-steps ->
+        [one] { $count-steps } Schritt, Punkte { $word-points }
+       *[other] { $count-steps } Schritte, Punkte { $word-points }
+    }
+result-trace-steps-remote =
+    { $count-steps ->
+        [one] { $count-steps } Schritt + { $text-extra } für Fernhandlungen (C8) = { $text-all }, Punkte { $word-points }
+       *[other] { $count-steps } Schritte + { $text-extra } für Fernhandlungen (C8) = { $text-all }, Punkte { $word-points }
+    }
+result-trace-steps-unknown = Schritte nicht bekannt, Punkte { $word-points }
 result-trace-index = R = { $figure-sum } = { $figure-exact }, Klasse { $text-class } [{ $clause }]
 result-trace-sum = { $text-symbol } = { $figure-sum } = { $word-shown } [{ $clause }]
 result-trace-product-why = { $text-symbol } = { $word-shown }: { $word-why } [{ $clause }]
@@ -219,7 +227,7 @@ clause-and = und
 clause-formulas = Formeln für
 clause-absent = fehlendes prioritäres Teil
 clause-remote = Meldung und Freigabe aus der Ferne
-clause-depth = Demontagetiefe
+clause-depth = Zerlegungstiefe
 clause-fasteners = Verbindungselemente
 clause-tools = Werkzeuge
 clause-spares = Ersatzteile

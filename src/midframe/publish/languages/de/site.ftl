@@ -70,7 +70,7 @@ site-head =
         [weight] Gewicht
         [clause] Fundstelle
         [depth] Tiefe
-        [fasteners] Verbindungen
+        [fasteners] Verbindungselemente
         [decides] Was entscheidet
         [role] Rolle
         [mass] Masse
@@ -218,7 +218,7 @@ site-scores = Teilwerte
 site-score =
     { $symbol ->
         [SDD] Zerlegungstiefe
-        [SF] Verbindungen
+        [SF] Verbindungselemente
         [ST] Werkzeuge
         [SSP] Ersatzteile
         [SSU] Softwareaktualisierungen

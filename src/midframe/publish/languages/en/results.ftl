@@ -37,8 +37,8 @@ result-trace-absent = { $word-role }: absent, highest points in all three scores
 result-trace-unknown = { $word-role }: not known, 1 to 5 points in all three scores
 result-trace-part = { $name }: { $word-depth } points; fastener { $word-fastener }: { $word-fastener-points }; tool { $word-tool }: { $word-tool-points } [{ $clause }]
 result-trace-part-from = { $name }: { $word-depth } points; fastener { $word-fastener }: { $word-fastener-points }; tool { $word-tool }: { $word-tool-points }, from { $name-start } [{ $clause }]
-result-trace-steps = { $text-steps } steps, { $word-points }
-result-trace-steps-remote = { $text-steps } steps + { $text-extra } for remote actions (C8) = { $text-all }, { $word-points }
+result-trace-steps = { $count-steps } steps, { $word-points }
+result-trace-steps-remote = { $count-steps } steps + { $text-extra } for remote actions (C8) = { $text-all }, { $word-points }
 result-trace-steps-unknown = steps not known, { $word-points }
 result-trace-index = R = { $figure-sum } = { $figure-exact }, class { $text-class } [{ $clause }]
 result-trace-sum = { $text-symbol } = { $figure-sum } = { $word-shown } [{ $clause }]
