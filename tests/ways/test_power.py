@@ -117,6 +117,44 @@ def test_a_way_without_other_electrical_joints_needs_no_precaution():
     assert found.text == "no electrical joint but the battery's own is opened"
 
 
+def glued(plug_behind):
+    """A glued cell, and a plug of it that is free under the lid or under a plate of its own."""
+    return record(
+        [
+            part("lid"),
+            part("plate", ["lid"]),
+            part("battery", ["lid"], role="battery", seat="frame"),
+            part("board", ["lid"], seat="frame"),
+        ],
+        [
+            joint("lid-glue", "lid frame", "adhesive", work=PRY),
+            joint("plate-screws", "plate frame", "screw", ["lid"], work=SCREWS),
+            joint("battery-glue", "battery frame", "adhesive", ["lid"], work=PRY),
+            joint("battery-plug", "battery board", "connector", [plug_behind], work=PLUG, tether=True),
+            joint("board-screws", "board frame", "screw", ["lid"], work=SCREWS),
+        ],
+    )
+
+
+@pytest.mark.parametrize("plug_behind", ["lid", "plate"])
+@pytest.mark.parametrize("passing", ["passing", "strict"])
+def test_a_cell_is_unplugged_before_it_is_pried_or_lifted(plug_behind, passing):
+    way, found = answered(glued(plug_behind), "battery", passing)
+    names = order(found)
+    assert names.index("battery-plug") < names.index("battery-glue") < names.index("battery")
+    assert sorted(names) == sorted(order(way))
+    assert found.cautions == ()
+    assert found.text.startswith("the battery is disconnected before its own bonds are opened")
+    assert found.proven == (STEPS_THEN_SECONDS.value(found.count) == way.value)
+
+
+def test_a_plug_that_only_a_lifted_cell_lays_open_stays_where_it_was():
+    way, found = answered(glued("battery"), "battery")
+    assert found.moves == way.moves
+    names = order(found)
+    assert names.index("battery") < names.index("battery-plug")
+
+
 def test_with_several_cells_each_connector_is_opened_first():
     whole = phone()
     cell = part("second", ["lid"], role="battery", seat="frame")

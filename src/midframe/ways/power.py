@@ -1,6 +1,6 @@
-"""Power first: the battery's connector opened before other electrical joints, counted as a precaution.
+"""Power first: the battery's connector opened before other electrical joints and before the cell's own bonds.
 
-This comes after the search and is counted apart from it. Lithium cells stay
+This comes after the search and is counted apart from it, as a precaution. Lithium cells stay
 charged when their connector is open; cautions here do not replace local codes
 or licensed practice.
 """
@@ -15,7 +15,15 @@ import msgspec
 from midframe.faults import BadSetting, IllegalMove
 from midframe.record.model import Move, Record
 from midframe.ways.count import Count
-from midframe.ways.electrical import Caution, cautions_of, cell_connectors, live_joints, opening
+from midframe.ways.electrical import (
+    ELECTRICAL,
+    Caution,
+    cautions_of,
+    cell_connectors,
+    cells,
+    live_joints,
+    opening,
+)
 from midframe.ways.orders import gets_out
 from midframe.ways.restrict import restricted
 from midframe.ways.rules import Rules, State
@@ -66,12 +74,59 @@ def power_first(planner: Planner, way: Way, passing: Passing = "passing") -> Pow
 
 
 def in_passing(planner: Planner, moves: Sequence[Move], target: str) -> tuple[Move, ...]:
-    """The moves with each cell's connector opened before other electrical joints where that can be."""
+    """The moves with each cell's connector opened before other electrical joints where that can be.
+
+    A connector that is among the moves comes before the work on its own cell too.
+    """
     live = live_joints(planner.record)
     arranged = tuple(moves)
     for name in cell_connectors(planner.record):
         arranged = earlier(planner, arranged, target, plug_of(planner, arranged, name), live)
-    return arranged
+    return unplugged(planner, arranged, target)
+
+
+def unplugged(planner: Planner, moves: tuple[Move, ...], target: str) -> tuple[Move, ...]:
+    """The moves with each cell's connector, where they open it, before the work on that cell.
+
+    Work on a cell is opening what holds it rigidly, or lifting it (common
+    practice: no pulling or prying at a cell that is still connected). Of
+    several places the cheapest; the moves come back as they were where it
+    cannot be, or where more joints would be opened live.
+    """
+    for name in cell_connectors(planner.record):
+        plug = next((move for move in moves if move.open == name), None)
+        if plug is not None:
+            moves = before_its_cell(planner, moves, target, plug)
+    return moves
+
+
+def before_its_cell(planner: Planner, moves: tuple[Move, ...], target: str, plug: Move) -> tuple[Move, ...]:
+    """The moves with one connector before the first of them that works on a cell that it joins."""
+    record, live = planner.record, live_joints(planner.record)
+    held = frozenset(cells(record)) & frozenset(planner.rules.joints[plug.open].holds)
+    own = frozenset(
+        joint.id
+        for joint in record.joints
+        if joint.kind not in ELECTRICAL and not joint.tether and not held.isdisjoint(joint.holds)
+    )
+
+    def first(order: tuple[Move, ...]) -> int:
+        at_cell = (n for n, move in enumerate(order) if move.open in own or not held.isdisjoint(move.lift))
+        return next(at_cell, len(order))
+
+    if moves.index(plug) < first(moves):
+        return moves
+    tried = (placed(planner.rules, moves, place, plug, live | own) for place in range(first(moves) + 1))
+    allowed_cautions = len(cautions_of(record, moves))
+    kept = [
+        order
+        for order in tried
+        if order is not None
+        and order.index(plug) < first(order)
+        and len(cautions_of(record, order)) <= allowed_cautions
+        and gets_out(planner.rules, order, target)
+    ]
+    return min(kept, key=lambda order: value(planner, order), default=moves)
 
 
 def plug_of(planner: Planner, moves: Iterable[Move], name: str) -> Move:
@@ -186,12 +241,14 @@ def powered(
 def in_words(record: Record, way: Way, counted: Count, cautions: tuple[Caution, ...]) -> str:
     """What the precaution does and costs, in a sentence."""
     live = live_joints(record)
-    if not any(move.move.open in live for move in counted.moves):
-        return "no electrical joint but the battery's own is opened"
-    if not cell_connectors(record):
-        return "the record names no connector of a battery: device off before the first move"
     steps, seconds = len(counted.steps) - way.steps, counted.seconds - way.seconds
     cost = f": {cost_words(steps, seconds)}" if steps or round(seconds) else ", at no cost"
+    if not any(move.move.open in live for move in counted.moves):
+        if moves_of(counted) == way.moves:
+            return "no electrical joint but the battery's own is opened"
+        return f"the battery is disconnected before its own bonds are opened{cost}"
+    if not cell_connectors(record):
+        return "the record names no connector of a battery: device off before the first move"
     if not cautions:
         return f"the battery is disconnected before other electrical joints{cost}"
     number = len(cautions)
@@ -207,7 +264,7 @@ def strict(planner: Planner, way: Way) -> Powered:
     the cheaper one is proven where it costs no more than both bounds allow.
     """
     if not cell_connectors(planner.record) or not cautions_of(planner.record, way.moves):
-        return powered(planner, way, way.moves, "strict")
+        return powered(planner, way, unplugged(planner, way.moves, way.target), "strict")
     quiet = without_live(planner)
     around = quiet.way(way.target)
     by_plugs = opens_too(planner, way.target, cell_connectors(planner.record))
@@ -220,6 +277,7 @@ def strict(planner: Planner, way: Way) -> Powered:
     if not held:
         return powered(planner, way, in_passing(planner, way.moves, way.target), "strict", proven=False)
     best = min((nudged(planner, moves, way.target) for moves in held), key=lambda one: value(planner, one))
+    best = unplugged(planner, best, way.target)
     least = min(found.value for found in kept)
     proven = value(planner, best) == least and all(found.proven for found in kept)
     return powered(planner, way, best, "strict", proven)
