@@ -205,6 +205,8 @@ def test_two_weighings_are_compared_on_the_worse_scale():
     assert fine.weighed.verdict == "lighter"
     assert any("lighter than expected" in text for text in fine.open_points)
     assert at(*made, Weighed("first", 191.3), Weighed("last", None)).weighed is None
+    shaky, coarse = Weighed("first", 191.30, 0.01, 0.5), Weighed("last", 191.1, 0.1, 0.05)
+    assert at(*made, shaky, coarse).weighed.uncertainty_g > 0.7
 
 
 def test_without_a_beginning_there_is_no_progress():

@@ -14,6 +14,7 @@ from midframe.publish.refit import Refit, RefitLine, refit
 from midframe.record import Record
 from midframe.record.model import Move
 from midframe.refit import WeighCheck, weigh_check
+from midframe.refit.weigh import difference_uncertainty_g
 from midframe.screws.count_back import CountBack, Found, drive, found, left_in, start
 from midframe.screws.mass import masses
 from midframe.ways.backward import close, put
@@ -330,7 +331,7 @@ def compared(record: Record, job: Job, count: CountBack) -> WeighCheck | None:
     first, last = job.first, job.last
     if first is None or last is None or first.mass_g is None or last.mass_g is None:
         return None
-    worse = max((first.scale, last.scale), key=lambda one: (one.resolution_g, one.repeatability_g or 0.0))
+    worse = max((first.scale, last.scale), key=difference_uncertainty_g)
     return weigh_check(
         first.mass_g,
         last.mass_g,
