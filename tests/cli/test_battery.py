@@ -168,6 +168,13 @@ def test_a_device_with_two_batteries_asks_which(folder):
     assert "which is no battery" in text
 
 
+def test_a_cell_that_nobody_looked_at_is_not_called_sound():
+    text = words("battery", "handling", "demo:tern-3")
+    assert "Battery: taken as sound, nobody said how it looks" in text
+    assert "Battery: sound, " in words("battery", "handling", "demo:tern-3", "--condition", "sound")
+    assert "taken as sound" in words("battery", "handling", "--energy-wh", "19")
+
+
 def test_handling_says_class_and_never_flies_a_swollen_cell():
     text = words("battery", "handling", "demo:tern-3")
     for one in ("UN 3480", "at most 30 % state of charge", "At most 5.7 Wh in it by air", "ask the carrier"):

@@ -339,6 +339,13 @@ def test_a_label_typed_differently_on_two_screens_leads_to_the_choice_between_th
     assert there[1].headers["location"] == f"/r/{name}/versions"
 
 
+def test_a_cell_that_nobody_looked_at_is_not_called_sound(client, bench):
+    name, post = bench
+    assert "Nobody has said yet how the cell looks" in client.get(f"/r/{name}/battery").text
+    post("/battery/condition", {"condition": "sound"})
+    assert "Nobody has said yet" not in client.get(f"/r/{name}/battery").text
+
+
 def test_only_what_one_log_said_is_taken_out_and_nothing_for_an_id_that_is_gone(client, store, bench):
     name, post = bench
     record = store.get(name).record

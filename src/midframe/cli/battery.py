@@ -359,13 +359,18 @@ def handle(
     found = []
     if record is None:
         found.append(
-            ("", handling(energy_wh, cells, condition=said["condition"] or "sound", packing=packing))
+            (
+                "",
+                handling(energy_wh, cells, condition=said["condition"] or "sound", packing=packing),
+                said["condition"] is not None,
+            )
         )
     else:
         seen = {one.id: one.condition for one in record.parts}
         for one in batteries(record, part):
-            condition = said["condition"] or seen[one.part] or "sound"
-            found.append((one.name, handling_of(one, condition=condition, packing=packing)))
+            condition = said["condition"] or seen[one.part]
+            handled = handling_of(one, condition=condition or "sound", packing=packing)
+            found.append((one.name, handled, condition is not None))
     if as_json:
         shared.echo_json("battery handling", record, {"batteries": [handling_data(*one) for one in found]})
     else:

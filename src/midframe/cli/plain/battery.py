@@ -40,9 +40,9 @@ def health_data(columns: Columns, mapping: LogMapping, found: Health) -> dict[st
     }
 
 
-def handling_data(name: str, found: Handling) -> dict[str, Any]:
-    """Handling of one battery."""
-    return {"name": name, **msgspec.to_builtins(found)}
+def handling_data(name: str, found: Handling, seen: bool) -> dict[str, Any]:
+    """Handling of one battery; `seen` is whether anybody said how it looks."""
+    return {"name": name, "seen": seen, **msgspec.to_builtins(found)}
 
 
 def comparison_data(found: BatteryComparison) -> dict[str, Any]:

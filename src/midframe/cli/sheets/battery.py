@@ -124,16 +124,17 @@ def steps(found: Health, width: int) -> list[str]:
     return [*table(heads, rows, width), *([f"and {count(more, 'step')} more"] if more > 0 else [])]
 
 
-def handling_sheet(record: Record | None, found: Iterable[tuple[str, Handling]]) -> list[str]:
-    """How each battery is handled and sent."""
+def handling_sheet(record: Record | None, found: Iterable[tuple[str, Handling, bool]]) -> list[str]:
+    """How each battery is handled and sent; the last of each is whether anybody said how it looks."""
     width, keys = sheet_width(), list[str]()
     lines = [] if record is None else [*paragraph(f"{title_of(record)}: handling", width), ""]
-    for name, one in found:
+    for name, one, seen in found:
         keys += one.sources
+        condition = one.condition if seen else f"taken as {one.condition}, nobody said how it looks"
         energy = "energy not known" if one.energy_wh is None else f"{one.energy_wh:.4g} Wh"
         packing = one.packing.replace("_", " ")
         lines += paragraph(
-            f"{name or 'Battery'}: {one.condition}, {energy}, {one.un_number}, sent {packing}", width
+            f"{name or 'Battery'}: {condition}, {energy}, {one.un_number}, sent {packing}", width
         )
         if one.highest_charge_wh is not None:
             lines += paragraph(f"At most {one.highest_charge_wh:.1f} Wh in it by air.", width, "  ", "  ")
