@@ -89,7 +89,7 @@ def test_notes_and_photos_between_moves_begin_no_chapter():
 
 
 def test_titles_are_in_the_language_and_names_those_of_the_record():
-    assert chapters(load("tern-3"), language("de"))[1].title == "Abheben: SIM tray"
+    assert chapters(load("tern-3"), language("de"))[1].title == "Abnehmen: SIM tray"
 
 
 def test_hours_are_written_where_there_are_some():

@@ -9,15 +9,20 @@ pause-leave-cell = Die Zelle liegt offen: Kontakte abdecken, nichts darauflegen,
 pause-leave-adhesive = Offene Klebeflächen gegen Staub abdecken; Schutzfolien bleiben, bis das Teil aufgesetzt wird.
 pause-leave-boards = Leiterplatten in ableitfähige Beutel oder Schalen legen; auf jede Schale ein Deckel, darauf ihre Nummer.
 pause-return-cell = Zuerst die Zelle ansehen: aufgebläht, warm oder riechend heißt abbrechen.
+pause-screws =
+    { $screws ->
+        [one] { $screws } Schraube
+       *[other] { $screws } Schrauben
+    }
 pause-return-trays =
     { $trays ->
-        [one] Die Schale ist da, und { $screws } Schrauben darin.
-       *[other] Alle { $trays } Schalen sind da, und { $screws } Schrauben darin.
+        [one] Die Schale ist da, und { pause-screws } darin.
+       *[other] Alle { $trays } Schalen sind da, und { pause-screws } darin.
     }
 pause-return-kinds =
     { $trays ->
-        [one] Die Schale ist da, und { $screws } Schrauben darin: { $kinds }.
-       *[other] Alle { $trays } Schalen sind da, und { $screws } Schrauben darin: { $kinds }.
+        [one] Die Schale ist da, und { pause-screws } darin: { $kinds }.
+       *[other] Alle { $trays } Schalen sind da, und { pause-screws } darin: { $kinds }.
     }
 pause-of-kind = { $count } × { $letter }
 pause-return-hanging = Dies hängt noch am Gerät, nicht daran ziehen: { $joints }.

@@ -281,8 +281,8 @@ site-spare-way = nur wo eine Verbindung nicht nachgibt
 site-role =
     { $role ->
         [battery] Akku
-        [display] Anzeige
-        [back_cover] Rückseite
+        [display] Display
+        [back_cover] Rückabdeckung
         [front_camera] Frontkamera
         [rear_camera] Rückkamera
         [charging_port] Ladebuchse
@@ -310,7 +310,7 @@ site-chapters = Kapitel
 site-chapter =
     { $does ->
         [open] Öffnen: { $name }
-       *[lift] Abheben: { $name }
+       *[lift] Abnehmen: { $name }
     }
 site-chapters-note = Aus dem Protokoll der Werkbank. Eine Zeile wird geschrieben, wenn ihr Handgriff getan ist; ein Kapitel beginnt also, wo das vorige endet. Die Zeiten sind die der Aufnahme.
 site-about-webvtt = Kapitel für ein Video-Element

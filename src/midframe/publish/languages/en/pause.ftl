@@ -9,15 +9,20 @@ pause-leave-cell = The cell lies out: contacts covered, nothing on it, away from
 pause-leave-adhesive = Cover open adhesive faces against dust; liners stay on until the part goes on.
 pause-leave-boards = Boards lie in dissipative bags or trays; a lid on every tray, its number on it.
 pause-return-cell = Look at the cell first: swollen, warm or smelling means stop.
+pause-screws =
+    { $screws ->
+        [one] { $screws } screw
+       *[other] { $screws } screws
+    }
 pause-return-trays =
     { $trays ->
-        [one] The tray is there, and { $screws } screws in it.
-       *[other] All { $trays } trays are there, and { $screws } screws in them.
+        [one] The tray is there, and { pause-screws } in it.
+       *[other] All { $trays } trays are there, and { pause-screws } in them.
     }
 pause-return-kinds =
     { $trays ->
-        [one] The tray is there, and { $screws } screws in it: { $kinds }.
-       *[other] All { $trays } trays are there, and { $screws } screws in them: { $kinds }.
+        [one] The tray is there, and { pause-screws } in it: { $kinds }.
+       *[other] All { $trays } trays are there, and { pause-screws } in them: { $kinds }.
     }
 pause-of-kind = { $count } of { $letter }
 pause-return-hanging = These still hang on the device and must not be pulled: { $joints }.
