@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, Literal
 
@@ -24,7 +25,7 @@ from midframe.faults import BadSetting
 from midframe.ways.solve import Planner
 
 Format = Literal["html", "markdown", "pdf"]
-SUFFIXES: dict[str, Format] = {
+SUFFIXES: Mapping[str, Format] = {
     ".html": "html",
     ".htm": "html",
     ".md": "markdown",
