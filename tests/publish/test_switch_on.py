@@ -6,7 +6,7 @@ import pytest
 
 from midframe.demo import load, names
 from midframe.publish.refit import moves_of_log, refit
-from midframe.publish.switch_on import arranged, switch_on
+from midframe.publish.switch_on import arranged, in_time, switch_on
 from midframe.record import check, faults
 from midframe.record.model import Device, Joint, Move, Part, Record
 from midframe.ways.backward import backward, replay_back
@@ -167,3 +167,47 @@ def test_a_demo_device_is_tried_with_its_closing_to_come(name):
         late = [line for line in back.lines if line.kind in ELECTRICAL and line.number >= back.trial_before]
         assert len(back.untried) == len(late)
         assert sum(line.trial for line in back.lines) == 1
+
+
+def shielded(*orders):
+    """A glued cell under a shield; the bond is free at once, so that it may have been opened first."""
+    parts = (
+        Part(id="frame", name="Frame"),
+        Part(id="shield", name="Shield"),
+        Part(id="cell", name="Cell", role="battery", under=(("shield",),)),
+    )
+    screws = Joint(id="shield-screws", kind="screw", holds=("shield", "frame"), count=2)
+    device = Device(name="Shielded", kind="phone", body="frame", invented=True)
+    made = Record(format=1, device=device, parts=parts, joints=(bond("cell"), screws))
+    return made, tuple(
+        Move(open=one) if one in ("cell-bond", "shield-screws") else Move(lift=(one,)) for one in orders
+    )
+
+
+@pytest.mark.parametrize(
+    "opened",
+    [("cell-bond", "shield-screws", "shield", "cell"), ("shield-screws", "cell-bond", "shield", "cell")],
+)
+def test_a_bond_opened_early_is_closed_before_its_part_is_covered(opened):
+    made, moves = shielded(*opened)
+    lines = [line.joint or " ".join(line.parts) for line in refit(made, moves).lines]
+    assert lines == ["cell", "cell-bond", "shield", "shield-screws"]
+
+
+def test_a_bond_that_is_not_covered_stays_where_it_was():
+    made, moves = shielded("shield-screws", "shield", "cell-bond", "cell")
+    back = backward(made, moves)
+    assert in_time(Rules(made), back) == back
+
+
+@pytest.mark.parametrize("name", names())
+def test_bonds_in_time_are_the_same_moves_and_close_the_demo_devices(name):
+    record = load(name)
+    rules, back = Rules(record), backward(record, teardown(record))
+    timed = in_time(rules, back)
+    assert sorted(timed, key=lambda move: move.of) == sorted(back, key=lambda move: move.of)
+    start = State(
+        frozenset(move.close for move in back if move.close),
+        frozenset(part for move in back for part in move.place),
+    )
+    assert replay_back(rules, start, timed) == State()

@@ -85,10 +85,12 @@ power_option = click.option(
 
 
 def moves_to(record: Record, part: str) -> tuple[Move, ...]:
-    """The moves of the way to a part by its id: fewest steps, then least time."""
+    """The moves of the way to a part, as `midframe ways` tells it: fewest steps, then least time."""
+    from midframe.ways.power import power_first
     from midframe.ways.solve import Planner, found
 
-    return found(Planner(record, Objective.parse("steps,seconds")).way(part)).moves
+    planner = Planner(record, Objective.parse("steps,seconds"))
+    return power_first(planner, found(planner.way(part))).moves
 
 
 def readings_of(options: dict[str, Any]) -> Readings:

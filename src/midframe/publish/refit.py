@@ -10,7 +10,7 @@ from midframe.faults import IllegalMove
 from midframe.publish.contents import Renewed
 from midframe.publish.names import title_of
 from midframe.publish.renewals import films, parted, renewed
-from midframe.publish.switch_on import arranged, reached, switch_on
+from midframe.publish.switch_on import arranged, in_time, reached, switch_on
 from midframe.record import Record, digest
 from midframe.record.model import JointKind, Layer, Move
 from midframe.refit import Adhesive, Bond, adhesive, bond
@@ -123,7 +123,7 @@ class Way:
 
     def __init__(self, record: Record, moves: tuple[Move, ...], new_parts: Sequence[str]) -> None:
         self.record, self.rules = record, Rules(record)
-        self.back = arranged(self.rules, backward(record, moves))
+        self.back = arranged(self.rules, in_time(self.rules, backward(record, moves)))
         self.counted: Count = count(record, moves)
         self.new = {*self.counted.ruined, *new_parts}
         self.cells = set(cells(record))

@@ -1,4 +1,4 @@
-"""When the device is switched on and tried on the way back: before the bond that closes it last."""
+"""When bonds are closed on the way back, and when the device is tried: before what closes it last."""
 
 from __future__ import annotations
 
@@ -43,6 +43,47 @@ def arranged(rules: Rules, back: Sequence[BackMove]) -> tuple[BackMove, ...]:
     except IllegalMove:
         return moves
     return later
+
+
+def in_time(rules: Rules, back: Sequence[BackMove]) -> tuple[BackMove, ...]:
+    """The way back with each bond closed before a part of it is covered, where the rules let it.
+
+    A bond that was opened long before its part came out would else be closed as late, under what
+    already lies over the part.
+    """
+    moves = tuple(back)
+    for bond in [move for move in moves if bonded(rules, move)]:
+        at = moves.index(bond)
+        cover = covered(rules, moves, at)
+        if cover is None:
+            continue
+        sooner = (*moves[:cover], bond, *moves[cover:at], *moves[at + 1 :])
+        try:
+            replay_back(rules, reached(moves), sooner)
+        except IllegalMove:
+            continue
+        moves = sooner
+    return moves
+
+
+def covered(rules: Rules, moves: Sequence[BackMove], at: int) -> int | None:
+    """Index of the first move that covers a part of the bond closed at `at`, once that part is placed."""
+    held = rules.joints[moves[at].close].holds
+    seat = placed(rules, moves, at + 1)
+    if seat is None:
+        return None
+    state = reached(moves)
+    for index, move in enumerate(moves[:at]):
+        before = state
+        state = State(state.open - {move.close}, state.aside - frozenset(move.place))
+        if index >= seat and any(hidden(rules, state, p) and not hidden(rules, before, p) for p in held):
+            return index
+    return None
+
+
+def hidden(rules: Rules, state: State, part: str) -> bool:
+    """Whether something lies over a part."""
+    return bool(rules.missing(state, rules.parts[part].under, frozenset({part}), frozenset()))
 
 
 def switch_on(rules: Rules, back: Sequence[BackMove]) -> SwitchOn | None:
