@@ -16,6 +16,7 @@ import pytest
 from midframe.store import Store
 from midframe.web.app import create_app
 from midframe.web.settings import Settings
+from web.open_pages import CONTEXTS, close_pages_of
 
 AT = "2026-11-25T04:40:00.000+00:00"
 ORIGIN = "http://127.0.0.1"
@@ -93,6 +94,7 @@ def serving(folder: Path, *options: str, port: int | None = None):
     try:
         yield address, process
     finally:
+        close_pages_of(port)
         process.terminate()
         try:
             process.wait(5)
@@ -120,10 +122,16 @@ def opened(browser):
         )
         context.set_default_timeout(8_000)
         contexts.append(context)
+        CONTEXTS.append(context)
         page = context.new_page()
         page.on("pageerror", lambda error: faults.append(str(error)))
         page.on(
-            "console", lambda line: faults.append(line.text) if line.type in {"error", "warning"} else None
+            "console",
+            lambda line: (
+                faults.append(f"{line.text} {line.location['url']}")
+                if line.type in {"error", "warning"}
+                else None
+            ),
         )
         page.on("request", lambda request: asked.append(request.url))
         if address != "about:blank":
@@ -133,6 +141,7 @@ def opened(browser):
     opener.faults = faults
     yield opener
     for context in contexts:
+        CONTEXTS.remove(context)
         context.close()
     assert faults == []
     inside = ("http://127.0.0.1:", "http://localhost:", "http://bench.test:", "data:", "blob:", "about:")
