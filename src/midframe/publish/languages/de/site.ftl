@@ -268,10 +268,10 @@ site-list =
 site-tool-group =
     { $group ->
         [basic] Grundwerkzeug
-        [commercial] im Handel erhältlich
-        [proprietary] herstellereigen
+        [commercial] handelsüblich
+        [proprietary] proprietär
         [spare_set] liegt dem Ersatzteil bei
-        [product_set] liegt dem Gerät bei
+        [product_set] liegt dem Produkt bei
         [none] bloße Hand
        *[unknown] unbekannt
     }
