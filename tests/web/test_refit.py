@@ -49,6 +49,13 @@ def tick_until(client, store, at, joint=""):
 # Plain forms, no script
 
 
+def test_a_beginning_that_cannot_be_kept_leaves_the_shelf_as_it_was(client, store, at):
+    other = store.new(load("tern-2"), at=AT).id
+    assert post(client, at, "begin", basis="log", key="once").status_code == 303
+    assert post(client, f"/r/{other}/refit", "begin", basis="everything", key="once").status_code == 422
+    assert store.get(other).state != "refitting"
+
+
 def test_it_begins_from_the_log_and_the_shelf_says_so(client, store, at):
     assert "Begin from the log" in client.get(at).text
     assert post(client, at, "begin", basis="log").status_code == 303

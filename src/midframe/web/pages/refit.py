@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from functools import wraps
+from types import MappingProxyType
 from typing import Any, Literal
 from urllib.parse import quote
 
@@ -41,7 +42,7 @@ from midframe.publish.progress import (
     taken_back_with,
 )
 from midframe.record.model import Move, Record
-from midframe.store import Kept
+from midframe.store import Kept, State
 from midframe.ways.teardown import teardown
 from midframe.web.answers import Answer
 from midframe.web.context import now, person, store_of
@@ -55,6 +56,11 @@ from midframe.web.waiting import asked, shown
 
 GIVEN = re.compile(r"[+-]?\d{1,6}(?:[.,]\d{1,6})?")
 """A figure as it is typed at the bench."""
+
+STATES: Mapping[type[Telling], State] = MappingProxyType(
+    {Begun: "refitting", TakenUp: "refitting", Reopened: "refitting", Ended: "closed"}
+)
+"""What the shelf says once this is told and kept."""
 
 Act = Callable[[Request, FormData, Kept, Job], tuple[list[Telling], str]]
 """Reads a form: what is told of the job by it, and where on the page one goes on."""
@@ -126,8 +132,10 @@ def act(reads: Act) -> Callable[[Request], Any]:
             return refused(request, kept, fault)
         if job.away is not None and any(isinstance(one, (Ticked, InHole)) for one in tellings):
             tellings = [TakenUp(), *tellings]  # who ticks has taken the job up again
-            set_state(store, name, "refitting", now())
         tell(store, name, tellings, at=now(), author=person(request), key=key_of(request, form))
+        state = next((STATES[type(one)] for one in reversed(tellings) if type(one) in STATES), None)
+        if state is not None:
+            set_state(store, name, state, now())
         return answered(request, name, place)
 
     return handle
@@ -158,7 +166,6 @@ def begin(request: Request, form: FormData, kept: Kept, _job: Job) -> tuple[list
     moves, new_parts = moves_from(request, kept, basis, text(form, "part"))
     if not moves:
         raise BadSetting("refit: found no move to go back; right: a log with moves, everything, or a part")
-    set_state(store_of(request), kept.id, "refitting", now())
     begun = Begun(basis if basis != "part" else text(form, "part"), moves, new_parts)
     return [begun], "refit"
 
@@ -280,21 +287,19 @@ def figure(
 
 
 @act
-def end(request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[Telling], str]:
+def end(_request: Request, form: FormData, kept: Kept, job: Job) -> tuple[list[Telling], str]:
     """The device is closed; what is still wrong is told, and kept with the end."""
     if job.ended is not None:
         return [], "refit"
     points = refit_of(kept.record, job).open_points
     if points and text(form, "anyway") != "yes":
         raise BadSetting(f"Not closed yet. {'. '.join(points)}.")
-    set_state(store_of(request), kept.id, "closed", now())
     return [Ended(points)], "refit"
 
 
 @act
-def reopen(request: Request, _form: FormData, kept: Kept, _job: Job) -> tuple[list[Telling], str]:
+def reopen(_request: Request, _form: FormData, _kept: Kept, _job: Job) -> tuple[list[Telling], str]:
     """The end was told too early."""
-    set_state(store_of(request), kept.id, "refitting", now())
     return [Reopened()], "refit"
 
 
