@@ -32,6 +32,10 @@ def test_the_way_back_from_a_part_tells_trial_bond_torque_and_cautions():
     )
 
 
+def test_a_record_without_checks_of_its_own_points_to_those_that_apply(small):
+    assert "Checks at the end none in the record; midframe trials lists" in words("refit", small, "battery")
+
+
 def test_the_way_back_from_the_log_is_that_of_the_library():
     record = load("tern-3")
     found = data("refit", "demo:tern-3", "--log", "40")

@@ -15,10 +15,11 @@ from midframe.publish.moves import Teller
 from midframe.publish.names import title_of
 from midframe.publish.renewals import films, parted, renewals
 from midframe.publish.section import stack_drawing, stretch
+from midframe.publish.switch_on import way_back
 from midframe.record import Record, digest
 from midframe.sources import cited
 from midframe.upkeep.lognormal import SIGMA_OF_LN, fenton_wilkinson
-from midframe.ways.backward import BackMove, backward
+from midframe.ways.backward import BackMove
 from midframe.ways.count import CountedMove
 from midframe.ways.objective import Objective
 from midframe.ways.way import Way, untouched
@@ -97,7 +98,7 @@ def instruction(
         groups=grouped(way, moves, spoken),
         untouched=tuple(teller.part_name(part) for part in alone),
         untouched_joints=len(closed),
-        back=back_lines(teller, backward(record, way.moves), way),
+        back=back_lines(teller, way_back(teller.rules, way.moves), way),
         steps=tuple(
             CountedStep(s.number, said(spoken, s.ends_with), s.move, said(spoken, RESTS_ON[s.ends_with]))
             for s in way.count.steps

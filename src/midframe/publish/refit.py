@@ -10,13 +10,13 @@ from midframe.faults import IllegalMove
 from midframe.publish.contents import Renewed
 from midframe.publish.names import title_of
 from midframe.publish.renewals import films, parted, renewed
-from midframe.publish.switch_on import arranged, in_time, reached, switch_on
+from midframe.publish.switch_on import reached, switch_on, way_back
 from midframe.record import Record, digest
 from midframe.record.model import JointKind, Layer, Move
 from midframe.refit import Adhesive, Bond, adhesive, bond
 from midframe.screws import Group, Torque, WrongHole, groups, torque, wrong_holes
 from midframe.sources import Source, cited
-from midframe.ways.backward import BackMove, backward, close, put
+from midframe.ways.backward import BackMove, close, put
 from midframe.ways.count import Count, count
 from midframe.ways.electrical import ELECTRICAL, cell_connectors, cells, live_joints
 from midframe.ways.rules import Rules, State
@@ -123,7 +123,7 @@ class Way:
 
     def __init__(self, record: Record, moves: tuple[Move, ...], new_parts: Sequence[str]) -> None:
         self.record, self.rules = record, Rules(record)
-        self.back = arranged(self.rules, in_time(self.rules, backward(record, moves)))
+        self.back = way_back(self.rules, moves)
         self.counted: Count = count(record, moves)
         self.new = {*self.counted.ruined, *new_parts}
         self.cells = set(cells(record))

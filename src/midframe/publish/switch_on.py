@@ -9,7 +9,7 @@ import msgspec
 from midframe.faults import IllegalMove
 from midframe.publish.names import title_of
 from midframe.record.model import Move
-from midframe.ways.backward import BackMove, replay_back
+from midframe.ways.backward import BackMove, backward, replay_back
 from midframe.ways.electrical import ELECTRICAL
 from midframe.ways.rules import Rules, State
 
@@ -43,6 +43,14 @@ def arranged(rules: Rules, back: Sequence[BackMove]) -> tuple[BackMove, ...]:
     except IllegalMove:
         return moves
     return later
+
+
+def way_back(rules: Rules, moves: Iterable[Move]) -> tuple[BackMove, ...]:
+    """The way back from some moves as it is told: bonds in time, the part of the last bond placed last.
+
+    Raises `IllegalMove` as `backward` does.
+    """
+    return arranged(rules, in_time(rules, backward(rules.record, moves)))
 
 
 def in_time(rules: Rules, back: Sequence[BackMove]) -> tuple[BackMove, ...]:

@@ -131,6 +131,8 @@ def end(back: Refit, width: int) -> list[str]:
     if back.unknown_bonds:
         lines += paragraph(f"Times not known: {', '.join(back.unknown_bonds)}.", width)
     lines += ["", "Checks at the end"]
+    if not back.after:
+        lines += paragraph("none in the record; midframe trials lists those that apply", width, "  ")
     for text in back.after:
         lines += paragraph(text, width, "  [ ] ", "      ")
     return lines

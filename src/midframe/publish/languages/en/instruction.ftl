@@ -30,8 +30,8 @@ consumables-counted =
     }
 screws-out = Screws out
 cost = Expected cost
-cost-basis = labour in at { $labour } { $currency } an hour (default), renewals, breakage; target part not included{ cost-unpriced }
-cost-basis-line = labour in at { $labour } { $currency } an hour, a default; renewals, breakage; target part not included{ cost-unpriced }
+cost-basis = labour on the way in at { $labour } { $currency } an hour (default), renewals, breakage; target part not included{ cost-unpriced }
+cost-basis-line = labour on the way in at { $labour } { $currency } an hour, a default; renewals, breakage; target part not included{ cost-unpriced }
 cost-unpriced =
     { $unpriced ->
         [0] { "" }
