@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable
 from typing import Any
 
@@ -70,3 +71,15 @@ class TooManyTries(Fault, ValueError):
 
 class BadArchive(Fault, ValueError):
     """An archive or backup that is damaged, or holds what it must not."""
+
+
+def lacking(what: str, packages: str, extra: str) -> BadSetting:
+    """The fault of a package that is not installed: what needs it, and how to install it here.
+
+    >>> str(lacking("PDF", "typst", "pdf")).partition("; right: ")[0]
+    'PDF needs typst, which is not installed'
+    """
+    here = f"{sys.executable} -m pip install {packages}"
+    return BadSetting(
+        f"{what} needs {packages}, which is not installed; right: {here} (midframe's extra `{extra}`)"
+    )

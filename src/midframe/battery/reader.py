@@ -11,11 +11,8 @@ from typing import Any, TypeAlias
 import msgspec
 
 from midframe.battery.label import Figure, Label, figures_in
-from midframe.faults import BadSetting, LogFault
+from midframe.faults import LogFault, lacking
 from midframe.record import Finding
-
-INSTALL = "the reader is not installed; right: pip install 'midframe[reader]', or type the figures"
-"""What to do where the extra is missing."""
 
 LONGEST_PIXELS = 2000
 """A photo is made no larger than this before it is read; house choice, for time."""
@@ -113,7 +110,7 @@ def installed_engine() -> Engine:
     try:
         rapidocr = import_module("rapidocr")
     except ImportError:
-        raise BadSetting(INSTALL) from None
+        raise lacking("reading a photo", "rapidocr onnxruntime", "reader") from None
     engine = rapidocr.RapidOCR(params={"Global.log_level": "error"})
 
     def lines(picture: Any) -> Sequence[Line]:

@@ -7,7 +7,7 @@ from typing import Any, Protocol, TypeVar
 
 import msgspec
 
-from midframe.faults import BadSetting
+from midframe.faults import BadSetting, lacking
 
 Given = TypeVar("Given")
 Made = TypeVar("Made")
@@ -68,9 +68,7 @@ def connected(address: str) -> Any:
     try:
         import distributed
     except ImportError:
-        raise BadSetting(
-            "a cluster needs the package distributed, which is not installed: pip install 'midframe[cluster]'"
-        ) from None
+        raise lacking("a cluster", "distributed", "cluster") from None
     try:
         client: Any = distributed.Client
         return client(address, timeout="10s", set_as_default=False)

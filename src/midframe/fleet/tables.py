@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from midframe.dossier.figures import Row
-from midframe.faults import BadSetting
+from midframe.faults import lacking
 from midframe.fleet.cells import columns, csv_text
 from midframe.fleet.run import Failed, Finished, Outcome
 
@@ -47,9 +47,7 @@ def write_parquet(tables: Mapping[str, list[Row]], folder: Path) -> tuple[Path, 
         pyarrow: Any = import_module("pyarrow")
         parquet: Any = import_module("pyarrow.parquet")
     except ImportError:
-        raise BadSetting(
-            "Parquet needs the package pyarrow, which is not installed: pip install 'midframe[tables]'"
-        ) from None
+        raise lacking("Parquet", "pyarrow", "tables") from None
     written = []
     for name, rows in tables.items():
         if rows:

@@ -14,7 +14,7 @@ from typing import Any
 
 import msgspec
 
-from midframe.faults import BadSetting
+from midframe.faults import BadSetting, lacking
 from midframe.publish.blocks import Block, Drawing, Heading, Items, Line, Link, Move, Page, Words
 from midframe.publish.language import Language, language
 from midframe.publish.paper import PAPER_MM
@@ -83,9 +83,7 @@ def typesetter() -> Any:
     try:
         return import_module("typst")
     except ImportError:
-        raise BadSetting(
-            "PDF needs the package typst, which is not installed: pip install 'midframe[pdf]'"
-        ) from None
+        raise lacking("PDF", "typst", "pdf") from None
 
 
 def refused(message: str) -> str:

@@ -11,7 +11,7 @@ from sqlalchemy import Connection, Engine, create_engine, event, inspect, text
 from sqlalchemy.engine import make_url
 from sqlalchemy.exc import ArgumentError, DatabaseError, DBAPIError, OperationalError
 
-from midframe.faults import BadSetting, StoreTrouble
+from midframe.faults import BadSetting, StoreTrouble, lacking
 
 NEWEST = "notes"
 """The newest step of the schema, in `migrations/versions`."""
@@ -31,9 +31,7 @@ def engine_for(url: str) -> Engine:
     try:
         engine = create_engine(url, pool_size=8, max_overflow=32)
     except ImportError:
-        raise BadSetting(
-            f"{url}: found no driver for PostgreSQL; right: install midframe with the extra `team`"
-        ) from None
+        raise lacking("PostgreSQL", "psycopg[binary]", "team") from None
     if kind == "sqlite":
         event.listen(engine, "connect", set_up_sqlite)
         event.listen(engine, "begin", begin_sqlite)
