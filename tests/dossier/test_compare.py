@@ -49,6 +49,17 @@ def test_the_joints_and_covers_on_the_way_in_one_only_are_named():
     assert row(found, "battery").text == ""
 
 
+def test_a_score_that_is_only_known_as_a_range_got_neither_better_nor_worse():
+    gap = msgspec.structs.replace(changed().device, updates_years=None)
+    pair = [hand_opened(), msgspec.structs.replace(changed(), device=gap)]
+    found = compare(pair, PLAIN)
+    updates = next(score for score in found.scores if score.symbol == "SSU")
+    assert updates.low[1] < updates.high[1]
+    told = {one.name.partition(",")[0] for one in (*found.changes[0].better, *found.changes[0].worse)}
+    assert told.isdisjoint({"R", "SSU"})
+    assert "screws" in told
+
+
 def test_the_predecessor_is_named():
     assert compare([hand_opened(), changed()], PLAIN).heritage == (
         "Worked example 1 is the predecessor of Follower",

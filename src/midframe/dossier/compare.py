@@ -30,12 +30,13 @@ class ScrewRow(msgspec.Struct, frozen=True, kw_only=True):
 
 
 class ScoreRow(msgspec.Struct, frozen=True, kw_only=True):
-    """R or one of its scores in each device, as shown, and in ten-thousandths or hundredths (lower end)."""
+    """R or one of its scores in each device, as shown, and both ends in ten-thousandths or hundredths."""
 
     symbol: str
     name: str
     shown: tuple[str, ...]
     low: tuple[int | None, ...]
+    high: tuple[int | None, ...]
 
 
 class UpkeepRow(msgspec.Struct, frozen=True, kw_only=True):
@@ -119,12 +120,14 @@ def compare(records: Sequence[Record], options: CompareOptions | None = None) ->
 def compared_figures(
     lines: Sequence[DeviceLine], scores: Sequence[ScoreRow], upkeep: Sequence[UpkeepRow]
 ) -> list[Figure]:
-    """The figures besides the ways in: the index and its scores, times to repair, number of screws."""
+    """The figures besides the ways in: index and scores where known as one, times to repair, screws."""
     found: list[Figure] = []
     for row in scores:
         scale = 10_000 if row.symbol == "R" else 100
         name = f"{row.symbol}, {row.name}"
-        found.append((name, "of 5", [None if low is None else low / scale for low in row.low]))
+        ends = zip(row.low, row.high, strict=True)
+        known = [None if low is None or low != high else low / scale for low, high in ends]
+        found.append((name, "of 5", known))
     found += [(time.name, "seconds", time.seconds) for time in upkeep]
     return [*found, ("screws", "screws", [float(line.screws) for line in lines])]
 
@@ -157,6 +160,7 @@ def score_rows(indices: Sequence[DeviceIndex]) -> tuple[ScoreRow, ...]:
                 name=score.name,
                 shown=tuple(one.shown for one in here),
                 low=tuple(one.low if one.defined else None for one in here),
+                high=tuple(one.high if one.defined else None for one in here),
             )
         )
     return tuple(found)
@@ -164,11 +168,13 @@ def score_rows(indices: Sequence[DeviceIndex]) -> tuple[ScoreRow, ...]:
 
 def _index_row(indices: Sequence[RepairabilityIndex]) -> ScoreRow:
     lows = [index.value or index.lowest for index in indices]
+    highs = [index.value or index.highest for index in indices]
     return ScoreRow(
         symbol="R",
         name="repairability index",
         shown=tuple(_shown(index) for index in indices),
         low=tuple(None if low is None else low.ten_thousandths for low in lows),
+        high=tuple(None if high is None else high.ten_thousandths for high in highs),
     )
 
 
