@@ -88,3 +88,10 @@ def test_without_a_promise_what_the_eu_asks_for_counts():
     bare = msgspec.structs.replace(record.device, remaining_after_1000_percent=None)
     found = beside_promise(msgspec.structs.replace(record, device=bare), "battery")
     assert "the 80 % that the EU asks for after 800 are kept so far" in found
+
+
+def test_figures_of_different_days_are_told_with_their_days():
+    early = device_says("battery", "2025-01-10T10:00:00Z", percent=92)
+    late = device_says("battery", "2026-11-25T10:00:00Z", cycles=311)
+    found = beside_promise(with_kept(load("tern-3"), (*early, *late)), "battery")
+    assert found.startswith("92 % of 2025-01-10 and 311 full cycles of 2026-11-25: the 88 %")

@@ -122,10 +122,19 @@ def beside_promise(record: Record, part: str) -> str:
     if promised is None or low is None or high is None:
         return ""
     after, least, who = promised
-    words = f"{told(health)} after {cycles.value:g} full cycles: the {least:g} % that {who} after {after}"
+    words = f"{both(health, cycles)}: the {least:g} % that {who} after {after}"
     if low >= least:
         return f"{words} are kept so far"
     return f"{words} are {'not kept' if high < least else 'neither kept nor missed within the range'}"
+
+
+def both(health: Measurement, cycles: Measurement) -> str:
+    """A state of health after so many cycles; with their days where those are not the same."""
+    days = [one.at[:10] for one in (health, cycles)]
+    count = f"{cycles.value or 0.0:g} full cycles"
+    if days[0] == days[1] or not all(days):
+        return f"{told(health)} after {count}"
+    return f"{told(health)} of {days[0]} and {count} of {days[1]}"
 
 
 def promise_for(record: Record, cycles: float) -> tuple[int, float, str] | None:
