@@ -72,6 +72,12 @@ def test_how_a_battery_stands_is_told_in_a_few_words():
     assert stands(swollen).startswith("Battery swollen; state of health")
 
 
+def test_of_two_batteries_the_one_that_was_measured_is_named():
+    record = with_kept(load("avocet-fold"), measurements_of(discharged(95, 5), "battery-lower", AT))
+    name = next(part.name for part in record.parts if part.id == "battery-lower")
+    assert stands(record).startswith(f"{name}, state of health 82 % (")
+
+
 def test_the_newest_comes_first_whatever_the_order():
     first = measurements_of(discharged(95, 5), "battery", AT)
     second = measurements_of(discharged(95, 5, 3.9), "battery", "2026-12-01T10:00:00.000+00:00")

@@ -166,15 +166,18 @@ def newest(record: Record, what: str = HEALTH, parts: Iterable[str] | None = Non
 
 
 def stands(record: Record) -> str:
-    """How the battery stands, in a few words: its condition as seen, its newest state of health.
+    """How the battery stands, in a few words: condition as seen, newest state of health; of two, whose it is.
 
     >>> from midframe import demo
     >>> stands(demo.load("tern-2"))
     ''
     """
     seen = [f"{part.name} {part.condition}" for part in record.parts if part.condition not in (None, "sound")]
-    found = newest(record)
-    return "; ".join([*seen, *([f"{found.what} {told(found)}, {found.at[:10]}"] if found else [])])
+    found, names = newest(record), {part.id: part.name for part in record.parts if part.role == "battery"}
+    if found is None:
+        return "; ".join(seen)
+    which = f"{names.get(found.on, found.on)}, " if len(names) > 1 else ""
+    return "; ".join([*seen, f"{which}{found.what} {told(found)}, {found.at[:10]}"])
 
 
 def in_short(record: Record) -> str:
