@@ -16,6 +16,7 @@ from midframe.publish.language import language_names
 from midframe.publish.plan import plan_drawing
 from midframe.publish.screw_files import SheetOptions, html_of, svg_of
 from midframe.publish.screw_sheet import sides
+from midframe.publish.site_screws import MILD
 from midframe.record.draft import slug
 from midframe.record.model import Face, Record
 from midframe.screws import mistaken, tally, torque, wrong_holes
@@ -25,11 +26,9 @@ from midframe.store import Kept
 from midframe.web.choices import one_of
 from midframe.web.context import store_of
 from midframe.web.documents import document
+from midframe.web.pages.instruction import PAPERS
 from midframe.web.render import page, wants_fragment
 from midframe.web.waiting import asked, shown
-
-MILD = ("short", "askew", "goes in")
-"""Effects that stand folded away: they hold little or spoil a thread, and harm nothing beneath."""
 
 
 def screws(request: Request) -> Response:
@@ -74,7 +73,6 @@ def plans(record: Record) -> list[tuple[Face, str]]:
     return made
 
 
-PAPERS: Mapping[str, str] = MappingProxyType({"A4": "A4", "letter": "Letter"})
 LIES: Mapping[str, str] = MappingProxyType(
     {"": "as takes fewer pages", "upright": "upright", "landscape": "landscape"}
 )
