@@ -140,3 +140,11 @@ def test_a_language_that_is_not_known_is_told_before_anything_is_written(small):
     assert result.exit_code == 1
     assert "it may be en or de" in result.stderr
     assert not Path("wren-site").exists()
+
+
+def test_command_page_and_library_name_the_same_sheets():
+    from midframe.cli.publish import SHEETS
+    from midframe.publish import site_contents
+    from midframe.web.pages import publish
+
+    assert SHEETS == site_contents.SHEETS == tuple(publish.SHEETS)
