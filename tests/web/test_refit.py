@@ -77,6 +77,15 @@ def test_it_begins_from_everything_apart_and_from_the_way_to_a_part(client, stor
     assert "battery" in now.steps[0].line.new_parts
 
 
+def test_the_section_shows_where_the_next_move_belongs_and_the_far_moves_are_folded(client, store, at):
+    post(client, at, "begin", basis="everything")
+    page, now = client.get(at).text, told(store, at)
+    figure = page.partition('<figure class="stack place">')[2].partition("</figure>")[0]
+    assert f">{now.steps[0].line.names[0]}<" in figure
+    assert 'class="d-ghost"' in figure
+    assert f"{len(now.steps) - 11} moves after these" in page
+
+
 @pytest.mark.parametrize(
     ("what", "fields", "words"),
     [

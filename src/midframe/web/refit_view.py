@@ -8,6 +8,7 @@ from midframe.publish.balloons import Balloons, balloons
 from midframe.publish.job import Begun, Job
 from midframe.publish.language import language
 from midframe.publish.progress import Hole, Progress, Step, against, before_it
+from midframe.publish.section import stack_drawing
 from midframe.publish.site_refit import action, beside
 from midframe.record.model import LogEntry, Record
 from midframe.screws.wording import short
@@ -52,6 +53,7 @@ class View(msgspec.Struct, frozen=True, kw_only=True):
     now: LineView | None
     holes: tuple[Hole, ...]
     drawing: Balloons | None
+    section: str
     kinds: tuple[tuple[str, str], ...]
     own: str
     warned: NotTaken | None
@@ -77,6 +79,7 @@ def view_of(record: Record, job: Job, told: Progress) -> View:
         now=at,
         holes=at.step.holes if at is not None else (),
         drawing=drawn,
+        section=section_of(record, told, at) if at is not None else "",
         kinds=tuple({g.letter: short(g.letter, g.kind) for g in told.count.groups}.items()),
         own=group.letter if group is not None else "",
         warned=warned(record, job, told, lines),
@@ -84,6 +87,21 @@ def view_of(record: Record, job: Job, told: Progress) -> View:
         wrong_ticked=any(one.done and (one.wrong or one.empty) for one in told.steps),
         basis=basis_of(job, names),
         cautions=tuple(dict.fromkeys(key for one in told.refit.lines for key in one.cautions)),
+    )
+
+
+def section_of(record: Record, told: Progress, line: LineView) -> str:
+    """The section with what lies in place; the part of this move rises, the joint of it is marked (SVG)."""
+    move = line.step.line
+    joints = {joint.id: joint for joint in record.joints}
+    parts = {part.id: part for part in record.parts}
+    face = joints[move.joint].face if move.joint in joints else parts[move.parts[0]].face
+    return stack_drawing(
+        record,
+        [move.parts] if move.parts else [],
+        gone=told.state.aside - set(move.parts),
+        marked_joints=[move.joint] if move.joint else [],
+        up="front" if face == "front" else "back",
     )
 
 

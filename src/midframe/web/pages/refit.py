@@ -62,6 +62,9 @@ STATES: Mapping[type[Telling], State] = MappingProxyType(
 )
 """What the shelf says once this is told and kept."""
 
+SHOWN_AHEAD = 10
+"""Moves that stand open below the next one; the others are folded: house choice."""
+
 Act = Callable[[Request, FormData, Kept, Job], tuple[list[Telling], str]]
 """Reads a form: what is told of the job by it, and where on the page one goes on."""
 
@@ -109,6 +112,7 @@ def stand(request: Request, kept: Kept, fault: str = "") -> dict[str, Any]:
         "logged": log_moves(kept.record),
         "log_went_on": went_on(kept.record, job),
         "parts": [one for one in kept.record.parts if one.id != kept.record.device.body],
+        "shown_ahead": SHOWN_AHEAD,
         "curing": curing(found, now()) if found is not None else (),
         "fault": fault,
         "way": None,
