@@ -31,6 +31,14 @@ def test_a_store_is_backed_up_and_restored_elsewhere(tmp_path):
     store.close()
 
 
+def test_a_folder_without_a_store_is_not_backed_up_and_not_made(tmp_path):
+    wrong = run("backup", tmp_path / "copy", "--data", tmp_path / "mistyped")
+    assert wrong.exit_code == 1
+    assert "mistyped: found no store; right: --data with the folder" in wrong.output
+    assert not (tmp_path / "mistyped").exists()
+    assert not (tmp_path / "copy").exists()
+
+
 def test_a_store_that_holds_records_is_only_replaced_when_told(tmp_path):
     filled(tmp_path / "data")
     run("backup", tmp_path / "copy", "--data", tmp_path / "data")

@@ -116,6 +116,15 @@ def test_what_if_says_where_r_is_only_the_lower_end(small, tmp_path):
     assert "Values are missing" in run("what-if", str(open_ended), "--no-times").output
 
 
+def test_what_if_says_where_a_change_only_makes_a_score_defined(small, tmp_path):
+    file = tmp_path / "closed.toml"
+    file.write_text(SMALL.replace('spare = "end_user"', 'spare = "professional"'), encoding="utf-8")
+    rows = data("what-if", str(file), "--no-times")["changes"]
+    assert any(one["class_before"] != one["class_after"] and not one["scores"] for one in rows)
+    text = run("what-if", str(file), "--no-times", "--top", "99").output
+    assert "score now" in text
+
+
 def test_upkeep_names_the_dead_lock_where_nothing_comes_out(tmp_path):
     file = tmp_path / "locked.toml"
     text = 'format = 1\n[device]\nname = "W"\nkind = "phone"\nbody = "frame"\n'

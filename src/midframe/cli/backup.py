@@ -7,8 +7,9 @@ from pathlib import Path
 import click
 
 from midframe.cli import shared
-from midframe.cli.data import opened, store_options, utc_now
+from midframe.cli.data import DATABASE, folder_of, opened, store_options, utc_now
 from midframe.cli.sheets.figures import count
+from midframe.faults import BadSetting
 
 
 @click.command("backup")
@@ -22,6 +23,9 @@ def command(target: str, data: str | None, url: str | None) -> None:
     compared. May run while the bench is open. A photo blacked out after a
     backup is still whole in that backup.
     """
+    place = folder_of(data)
+    if not url and not (place / DATABASE).exists():
+        raise BadSetting(f"{place}: found no store; right: --data with the folder that midframe serve uses")
     with opened(data, url) as store:
         made = store.backup(Path(target), at=utc_now())
     shared.echo(

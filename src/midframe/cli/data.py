@@ -14,6 +14,9 @@ import click
 if TYPE_CHECKING:
     from midframe.store import Store
 
+DATABASE = "midframe.db"
+"""The store in its folder, where no other is named."""
+
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 
@@ -31,15 +34,21 @@ def store_options(function: Command) -> Command:
     )(function)
 
 
+def folder_of(data: str | None) -> Path:
+    """The data folder that is named, else the user's."""
+    from midframe.web.place import usual_folder
+
+    return Path(data) if data else usual_folder(os.environ, Path.home())
+
+
 @contextmanager
 def opened(data: str | None, url: str | None) -> Iterator[Store]:
     """The store in this folder or the user's, at this address or in the folder's own file."""
     from midframe.store import Store
-    from midframe.web.place import ready_folder, usual_folder
+    from midframe.web.place import ready_folder
 
-    named = Path(data) if data else usual_folder(os.environ, Path.home())
-    folder = ready_folder(named, database=not url)
-    store = Store.open(url or f"sqlite:///{folder / 'midframe.db'}", folder)
+    folder = ready_folder(folder_of(data), database=not url)
+    store = Store.open(url or f"sqlite:///{folder / DATABASE}", folder)
     try:
         yield store
     finally:

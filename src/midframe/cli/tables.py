@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from midframe.cli import shared
+from midframe.cli.sheets.figures import count
 from midframe.faults import BadSetting
 from midframe.ways.way import USUAL_LIMIT
 
@@ -79,7 +80,8 @@ def command(  # noqa: PLR0913 (one for each option)
     else:
         shared.echo([*(f"{name:8} {count:6} rows" for name, count in counts.items()), *map(str, written)])
     if tables["faults"]:
-        click.echo(f"{len({row['file'] for row in tables['faults']})} files could not be used:", err=True)
+        unused = count(len({row["file"] for row in tables["faults"]}), "file")
+        click.echo(f"{unused} could not be used:", err=True)
         for row in tables["faults"]:
             click.echo(f"  {row['fault']}", err=True)
         raise SystemExit(1)

@@ -79,7 +79,7 @@ def row(number: int, change: Change, *, times: bool) -> list[str]:
         f"{change.after / 10_000:.2f}" if change.defined else "none",
         f"{change.gain / 10_000:+.2f}",
         letters,
-        scores or "time only",
+        scores or ("time only" if change.class_after == change.class_before else "score now defined"),
     ]
     return [*cells, signed(change.seconds_saved_mean)] if times else cells
 
