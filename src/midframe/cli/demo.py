@@ -62,11 +62,11 @@ def main_job(as_json: bool) -> None:
     """Ways, index and work instruction of the demo device."""
     from midframe import demo
     from midframe.cli.index import index_data_of, index_lines
-    from midframe.cli.instruct import rendered
     from midframe.cli.plain.ways import way_data
     from midframe.cli.sheets.ways import ways_sheet
     from midframe.dossier.index import device_index
     from midframe.publish.ordered import instruction_to
+    from midframe.publish.render import to_html
     from midframe.ways.solve import Planner
 
     record = demo.load(DEVICE)
@@ -74,7 +74,7 @@ def main_job(as_json: bool) -> None:
     targets = [part.id for part in record.parts if part.id != record.device.body]
     answers = {target: planner.way(target) for target in shared.watched(targets, "way")}
     index = device_index(record)
-    file = written(f"{DEVICE}-{PART}.html", rendered(instruction_to(planner, PART), "html", "A4"))
+    file = written(f"{DEVICE}-{PART}.html", to_html(instruction_to(planner, PART), "A4"))
     if as_json:
         ways = [way_data(record, target, answer) for target, answer in answers.items()]
         shared.echo_json("demo", record, {"ways": ways, **index_data_of(index), "files": [str(file)]})
