@@ -34,6 +34,7 @@ def test_a_bad_record_is_told_the_good_one_is_there_and_the_exit_code_is_1(folde
     (folder / "in" / "two.device.toml").write_text("format = 1\n", encoding="utf-8")
     made = run(folder / "in", "--into", folder / "out", "--no-upkeep", "--processes", 1)
     assert made.exit_code == 1
+    assert "1 file could not be used" in made.stderr
     assert "two.device.toml" in made.stderr
     assert (folder / "out" / "records.csv").exists()
     assert (folder / "out" / "faults.csv").exists()
