@@ -57,6 +57,8 @@ def test_a_score_that_is_only_known_as_a_range_got_neither_better_nor_worse():
     assert updates.low[1] < updates.high[1]
     told = {one.name.partition(",")[0] for one in (*found.changes[0].better, *found.changes[0].worse)}
     assert told.isdisjoint({"R", "SSU"})
+    assert {name.partition(",")[0] for name in found.changes[0].undecided} >= {"R", "SSU"}
+    assert compare([hand_opened(), glued()], PLAIN).changes[0].undecided == ()
     assert "screws" in told
 
 

@@ -42,13 +42,15 @@ class Change(msgspec.Struct, frozen=True, kw_only=True):
 class PairChanges(msgspec.Struct, frozen=True, kw_only=True):
     """Numbers of two devices, before and after, and what changed: figures of the device, then ways in.
 
-    The ways stand by how far they moved, the farthest first.
+    The ways stand by how far they moved, the farthest first. `undecided` names figures that one of the two
+    does not have as one value.
     """
 
     before: int
     after: int
     better: tuple[Change, ...]
     worse: tuple[Change, ...]
+    undecided: tuple[str, ...]
 
 
 def heritage(records: Sequence[Record]) -> tuple[str, ...]:
@@ -115,6 +117,7 @@ def pair_changes(
         after=pair[1],
         better=tuple(one for one in changed if one.better),
         worse=tuple(one for one in changed if not one.better),
+        undecided=tuple(name for name, _, values in figures if None in (values[pair[0]], values[pair[1]])),
     )
 
 

@@ -86,6 +86,8 @@ def changes_lines(found: Comparison, pair: PairChanges, width: int) -> list[str]
         for one in changes:
             if one.because:
                 lines += paragraph(f"{one.name}: {one.because}", width, "  ", "    ")
+    if pair.undecided:
+        lines += paragraph(f"not decided, as one of the two lacks data: {'; '.join(pair.undecided)}", width)
     return lines
 
 
