@@ -54,6 +54,14 @@ def test_it_is_written_as_page_and_as_markdown(tmp_path):
     assert "weggelegt" in german
     assert "lifted Upper mid cover" not in german
     assert "Look at the cell first" not in german
+    assert "A (M1.4×4 Linsenkopf)" in german
+    assert "A (M1.4×4 pan)" in (tmp_path / "a.html").read_text()
+
+
+def test_what_is_on_order_says_its_part_only_where_it_is_called_otherwise(tmp_path):
+    target = tmp_path / "a.md"
+    run(*PUT_AWAY, "--order", "battery: Friday", "-o", str(target))
+    assert "- [ ] Battery: Friday" in target.read_text()
 
 
 @pytest.mark.parametrize(

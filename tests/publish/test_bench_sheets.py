@@ -60,7 +60,7 @@ def test_what_is_ticked_and_driven_in_already_is_printed_so():
 
 def test_a_pause_sheet_says_what_lies_where_what_is_on_order_and_what_to_look_at():
     text = text_of(pause_html(TERN, SHEET, put_away="2026-11-25 10:02 UTC, Ann"))
-    for words in ("shelf 2", "steel box", "6 × A, 5 × B, 1 × C", "Battery for Battery: Friday"):
+    for words in ("shelf 2", "steel box", "6 × A, 5 × B, 1 × C", "Battery: Friday"):
         assert words in text
     assert "Put away 2026-11-25 10:02 UTC, Ann." in text
     assert "All 12 trays are there, and 21 screws in them" in text
@@ -71,7 +71,7 @@ def test_the_same_pause_as_markdown():
     made = pause_markdown(TERN, SHEET)
     assert "| 9 | Battery |  | steel box |" in made
     assert "| 4 | Upper mid cover | 6 × A, 5 × B, 1 × C |  |" in made
-    assert "- [ ] Battery for Battery: Friday" in made
+    assert "- [ ] Battery: Friday" in made
     assert "\n\n\n" not in made
     assert made.count("\n| ") == 13
 

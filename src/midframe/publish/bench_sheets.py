@@ -17,11 +17,11 @@ from midframe.publish.pause import Pause
 from midframe.publish.progress import Progress, key_of
 from midframe.publish.refit import Refit, RefitLine
 from midframe.publish.render import known_paper
+from midframe.publish.screw_pages import body_words, kind_words
 from midframe.publish.site_refit import action, beside
 from midframe.publish.templating import css, environment
 from midframe.record import Record
 from midframe.screws import tally
-from midframe.screws.wording import short
 from midframe.sources import cited
 
 
@@ -88,7 +88,7 @@ def pause_html(
         put_away=put_away,
         code_of_link=coded(link),
         invented=record.device.invented,
-        **lists(record, sheet),
+        **lists(record, sheet, code),
     )
 
 
@@ -100,26 +100,28 @@ def coded(link: str) -> Markup:
     return Markup(drawn)  # noqa: S704 - modules of the code alone, no text
 
 
-def lists(record: Record, sheet: Pause) -> dict[str, Any]:
+def lists(record: Record, sheet: Pause, code: str) -> dict[str, Any]:
     """What both forms of a pause sheet list: trays with their screws in words, kinds, names of parts."""
     return {
         "sheet": sheet,
         "rows": [(one, ", ".join(f"{n} × {letter}" for letter, n in one.screws)) for one in sheet.resting],
         "names": {part.id: part.name for part in record.parts},
-        "kinds": kinds_in(record, sheet),
+        "kinds": kinds_in(record, sheet, code),
     }
 
 
-def kinds_in(record: Record, sheet: Pause) -> list[str]:
+def kinds_in(record: Record, sheet: Pause, code: str) -> list[str]:
     """The kinds of screws that lie in the trays, in words."""
     lying = {letter for one in sheet.resting for letter, _ in one.screws}
-    return [short(one.letter, one.kind) for one in tally(record).kinds if one.letter in lying]
+    spoken = language(code)
+    lain = (one for one in tally(record).kinds if one.letter in lying)
+    return [f"{one.letter} ({body_words(one.kind, spoken) or kind_words(one.kind, spoken)})" for one in lain]
 
 
 def pause_markdown(record: Record, sheet: Pause, code: str = FIRST) -> str:
     """The pause sheet as Markdown."""
     made = environment(markup=False, code=code).get_template("pause_sheet.md")
-    return re.sub(r"\n{3,}", "\n\n", made.render(**lists(record, sheet))).strip() + "\n"
+    return re.sub(r"\n{3,}", "\n\n", made.render(**lists(record, sheet, code))).strip() + "\n"
 
 
 def filled(template: str, running: str, paper: str, code: str, **context: object) -> str:
