@@ -7,7 +7,8 @@ An item of the draft is matched with an item of the truth, each once and in orde
   same parts that need not come out; a fact the same part and fact.
 
 Two names mean the same part where they are one term of the trade, or the words of one stand in the other.
-Labels are not compared, for a label is worded in many ways. Notes count neither way.
+Tools and drives are the same where they mean the same. Labels are not compared, for a label is worded
+in many ways. Notes count neither way.
 """
 
 from __future__ import annotations
@@ -19,6 +20,7 @@ from pathlib import Path
 
 from midframe.narration.captions import Captions, read_captions
 from midframe.narration.draft import Draft, draft_of
+from midframe.narration.vocabulary import english, split
 from midframe.stripdown.words import folded, term_of
 
 FOLDER = Path(__file__).parent / "captions"
@@ -82,6 +84,18 @@ def matches(item, true, starts):
     return item.fact == true["fact"] and same_part(item.part, true["on"])
 
 
+def meant(kind, said):
+    """What a word of one kind means, the word itself where it is none that is known."""
+    return english().phrases.get(split(said), {}).get(kind, said)
+
+
+def drive_of(said):
+    """A drive and its size: "cross 000" is a cross recess 000."""
+    words = said.split()
+    size = words.pop() if words and words[-1][0].isdigit() else ""
+    return meant("drive", " ".join(words)), size
+
+
 def details(item, true):
     """For each detail that the truth says, whether the item says the same."""
     found = {}
@@ -90,7 +104,9 @@ def details(item, true):
             continue
         said, right = getattr(item, name), true[name]
         if name == "tools":
-            found[name] = set(said) == set(right)
+            found[name] = {meant("tool", one) for one in said} == {meant("tool", one) for one in right}
+        elif name == "drive":
+            found[name] = drive_of(said) == drive_of(right)
         elif name == "to":
             found[name] = bool(said) and same_part(said, right)
         else:

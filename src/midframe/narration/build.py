@@ -228,11 +228,15 @@ def there(record: Record, name: str) -> tuple[Record, str]:
     return with_new_part(record, made), made.id
 
 
-def held(record: Record, item: Item, at: float) -> Record:  # noqa: ARG001
-    """The record with what a fact tells: a seal, a joint still closed, or what a known bond is made of."""
+def held(record: Record, item: Item, at: float) -> Record:
+    """The record with what a fact tells: a seal, a joint still closed, what a known bond is made of; a state
+    such as corrosion is a note of the log.
+    """
     record, part = there(record, item.part)
     if item.fact == "seal":
         return sealed(record, part)
+    if item.fact not in KIND_OF:
+        return noted(record, item, at)
     kind = KIND_OF[item.fact]
     material = PULL_TAB if item.fact == "pull tab" else ""
     record, other = there(record, item.to) if item.to else (record, record.device.body)

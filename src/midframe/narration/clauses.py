@@ -14,6 +14,9 @@ LONG = 40
 LONGEST = 120
 """A sentence of more spans ends where its caption ends, and one of twice as many at once (house choice)."""
 
+FEW_SIGNS = 2
+"""A talk with more captions than so many to each sign was taken down without signs (house choice)."""
+
 MEASURES = ("mm", "seconds", "celsius", "mAh", "V", "Wh", "g", "thread")
 
 
@@ -34,8 +37,13 @@ class Sentence(msgspec.Struct, frozen=True):
 def sentences(spans: Sequence[Span]) -> Iterator[Sentence]:
     """The sentences of a talk."""
     current: list[Span] = []
+    bare = signless(spans)
     for place, span in enumerate(spans):
         after = spans[place + 1] if place + 1 < len(spans) else None
+        if bare and span.text == "¦" and ends_here(current, after):
+            yield Sentence(tuple(current))
+            current = []
+            continue
         breath = len(current) > LONG and after is not None and after.mark("then", "and")
         breath = span.text == "¦" and (breath or len(current) > LONGEST)
         if span.tags.get("sign") in ENDS or breath or len(current) > 2 * LONGEST:
@@ -46,6 +54,29 @@ def sentences(spans: Sequence[Span]) -> Iterator[Sentence]:
             current.append(span)
     if current:
         yield Sentence(tuple(current))
+
+
+def signless(spans: Sequence[Span]) -> bool:
+    """Whether a talk has so few signs that only the ends of its captions can end its sentences."""
+    signs = sum(span.tags.get("sign") in ENDS for span in spans)
+    captions = sum(span.text == "¦" for span in spans)
+    return captions > FEW_SIGNS * signs
+
+
+def ends_here(before: Sequence[Span], after: Span | None) -> bool:
+    """Whether a sentence without signs ends with its caption: nothing hangs, and nothing goes on with it."""
+    if not before or after is None:
+        return bool(before)
+    counted = before[-1].kind("number") and not after.kind(
+        "object", "drive", "unit", "number", "head", "stop"
+    )
+    if hangs(before) and not counted:
+        return False
+    if after.mark("to", "near", "beyond", "with", "and", "each", "total") or after.kind("particle", "unit"):
+        return False
+    if before[-1].kind("verb") and not before[-1].kind("weak"):
+        return any(span.kind("part", "bare", "object") or span.mark("pronoun") for span in before)
+    return before[-1].kind("verb", "part") or not before[-1].kind("take", "does", "pull")
 
 
 def clauses(sentence: Sentence) -> list[Clause]:
@@ -104,8 +135,8 @@ class Splitter:
             free = self.sign if denied else self.soft
             begun = counted >= 0 or doing >= 0 or bool(self.how and self.current)
             return (before >= 0 and not denied) or (begun and free > max(counted, doing))
-        if span.mark("note"):
-            return bool(self.current)
+        if span.mark("note", "no"):
+            return bool(self.current) if span.mark("note") else doing >= 0
         if span.kind("fact") or denies(span) or alone_it_does(spans, place):
             return doing >= 0 and self.soft > doing
         if counts(spans, place):
@@ -118,6 +149,8 @@ class Splitter:
         doing = max(done(self.current), last_count(self.current))
         place = self.soft if self.soft > doing else len(self.current)
         named = [number for number, one in enumerate(self.current) if one.kind("part", "bare")]
+        if place == len(self.current) and self.current and self.current[-1].mark("no", "not"):
+            place -= 1
         if self.soft <= doing and len(named) > 1 and named[-1] > doing and span.kind("verb"):
             place = named[-1]
         rest = self.current[place:]
@@ -219,7 +252,7 @@ def fasteners(spans: Sequence[Span], place: int) -> bool:
     return any(
         span.kind("drive") or span.tags.get("object") in ("unscrew", "unclip") or span.mark("size")
         for span in spans[place + 1 : place + 4]
-    )
+    ) or any(span.kind("mm") for span in spans[place + 1 : place + 3])
 
 
 def takes_count(spans: Sequence[Span]) -> bool:

@@ -121,3 +121,24 @@ def parts(last: Found, frame: Frame, names: Names) -> list[str]:
         last.part = names.topic = frame.main[0]
         return ["part"]
     return []
+
+
+def recounted(found: list[Found], frame: Frame) -> bool:
+    """Whether a clause counts after the fact: "that was four of them", "it was only three"."""
+    marks = frame.marks | frame.after
+    if frame.count is None or not {"counted", "total"} & marks or (frame.verb and not frame.weak):
+        return False
+    named = {*frame.main, *frame.near, *frame.to, *frame.beyond}
+    counted_before = (one for one in reversed(found) if one.verb in COUNTED)
+    last = next((one for one in counted_before if not named or one.part in named), None)
+    if last is None or (frame.objects and last.count is not None and "more" not in marks):
+        return False
+    if last.count not in (None, frame.count):
+        last.notes.append("corrected in the words: count")
+    last.count = frame.count
+    last.drive, last.size = frame.drive or last.drive, frame.size or last.size
+    last.length_mm = frame.length_mm or last.length_mm
+    last.planned = False
+    last.more(frame.spans)
+    frame.used = True
+    return True

@@ -48,12 +48,20 @@ def numbered(spans: list[Span]) -> list[Span]:
     while place < len(spans):
         run = run_at(spans, place)
         if not run:
-            found.append(spans[place])
+            span = spans[place]
+            stands = span.text in ("one", "ones") and span.kind("number")
+            found.append(without_number(span) if stands else span)
             place += 1
             continue
         found += figures_of(run, followed=spans[place + len(run) : place + len(run) + 1])
         place += len(run)
     return found
+
+
+def without_number(span: Span) -> Span:
+    """A "one" that stands for a thing, as no number."""
+    tags = {kind: value for kind, value in span.tags.items() if kind != "number"}
+    return Span(tags or {"stop": "stop"}, span.text, span.first, span.last, span.heard)
 
 
 def run_at(spans: Sequence[Span], place: int) -> list[Span]:
@@ -66,7 +74,9 @@ def run_at(spans: Sequence[Span], place: int) -> list[Span]:
             more and (span.text == "point" or (span.text == "and" and bool(run) and large(run)))
         )
         both = span.text == "both" and not (after is not None and after.kind("object", "drive"))
-        begins = span.kind("number") and not both and not (span.text == "one" and pronoun(spans, number))
+        begins = (
+            span.kind("number") and not both and not (span.text in ("one", "ones") and pronoun(spans, number))
+        )
         if not begins and not (run and goes_on):
             break
         run.append(span)
@@ -75,7 +85,12 @@ def run_at(spans: Sequence[Span], place: int) -> list[Span]:
 
 def pronoun(spans: Sequence[Span], place: int) -> bool:
     """Whether a "one" stands for a thing: "the one", "this one"."""
-    return place > 0 and spans[place - 1].text in DETERMINERS
+    before = spans[place - 1] if place else None
+    if before is None or before.text in DETERMINERS:
+        return before is not None
+    return (
+        spans[place].text == "ones" and before.kind("part", "head", "qualifier") and not before.kind("drive")
+    )
 
 
 def large(run: Sequence[Span]) -> bool:

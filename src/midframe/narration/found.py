@@ -37,6 +37,7 @@ class Found:
     without: list[str] = field(default_factory=list)
     fact: str = ""
     open_said: bool = True
+    planned: bool = False
     order: list[str] = field(default_factory=list)
     filled: list[str] = field(default_factory=list)
     doubts: list[str] = field(default_factory=list)

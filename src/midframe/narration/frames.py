@@ -68,10 +68,21 @@ class Frame:
         self.how = ""
 
     @property
+    def parted(self) -> bool:
+        """Whether what was done ends in "off": "has been off since"."""
+        return any(span.kind("verb") and span.text.endswith(" off") for span in self.spans)
+
+    @property
+    def baked(self) -> bool:
+        """Whether it tells of heat besides: "came off after two minutes on the mat"."""
+        sources = {"heating mat", "hot air"} & set(self.tools)
+        return bool(sources) and bool(self.seconds or self.celsius)
+
+    @property
     def screws(self) -> bool:
         """Whether it counts screws, with or without a verb."""
         alike = {"more", "same"} & (self.marks | self.after)
-        told = SCREWED in self.objects or bool(self.drive or self.thread or alike)
+        told = SCREWED in self.objects or bool(self.drive or self.thread or self.length_mm or alike)
         return self.count is not None and told
 
     @property
@@ -133,6 +144,7 @@ class Filler:
             if not frame.verb:
                 return
         self.bare[name.split()[-1].lower()] = name
+        self.bare[span.text.split()[-1]] = name
         slot = self.slot(number)
         if name not in slot:
             slot.append(name)
@@ -159,7 +171,7 @@ class Filler:
         value = float(said)
         before = self.spans[place - 1] if place else None
         sized = before is not None and (before.kind("drive") or before.mark("size"))
-        zeros = said.startswith("0") and said.strip("0") == "" and bool(frame.drive)
+        zeros = said.strip("0") == "" and (bool(frame.drive) or len(said) > 1)
         fraction = bool(frame.drive) and not frame.size and not said.isdecimal()
         if sized or zeros or fraction:
             frame.size = frame.size or said
@@ -223,7 +235,7 @@ class Filler:
         """Everything else: drives, tools, facts, objects, labels, marks."""
         frame = self.frame
         if span.kind("drive"):
-            frame.drive = span.tags["drive"]
+            frame.drive = frame.drive or span.tags["drive"]
         if span.kind("fact"):
             frame.facts.append(span.tags["fact"])
             self.place = "to" if span.text.endswith(HELD_TO) else self.place

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from midframe.narration.clauses import Sentence, clauses, sentences
-from midframe.narration.correcting import corrected
+from midframe.narration.correcting import corrected, recounted
 from midframe.narration.found import Aside, Found
 from midframe.narration.frames import Frame, frame_of
 from midframe.narration.moves import NEXT, Moves
@@ -36,6 +36,20 @@ class Listening:
         for one in [one for one in self.found if one.part == NEXT]:
             self.found.remove(one)
             self.set_aside(one.spans, "it is not said what was done to")
+        self.settle_plans()
+
+    def settle_plans(self) -> None:
+        """Of what was said to come, take as done only what more was done to the same part after."""
+        for place, one in reversed(list(enumerate(self.found))):
+            after = [later for later in self.found[place + 1 :] if later.kind == "move" and not later.planned]
+            if one.planned and any(later.part == one.part for later in after):
+                one.planned = False
+                one.filled.append(
+                    "said as what was to come; taken as done, for the work went on with the part"
+                )
+            elif one.planned:
+                self.found.remove(one)
+                self.set_aside(one.spans, "what was planned, and not said to be done")
 
     def sentence(self, sentence: Sentence) -> None:
         """Read one sentence."""
@@ -44,6 +58,8 @@ class Listening:
             self.set_aside(spans, "a question")
         elif len(spans) < SHORT and any(span.mark("intro") for span in spans):
             self.set_aside(spans, "what is planned, or a greeting")
+        elif len(spans) < SHORT and any(span.mark("other") for span in spans):
+            self.set_aside(spans, "about something else")
         else:
             said = reach_in(spans)
             if said is None:
@@ -119,6 +135,9 @@ class Listening:
                 return
         if why:
             self.set_aside(frame.spans, why)
+            self.names.turn_to(frame)
+            return
+        if recounted(self.found, frame):
             self.names.turn_to(frame)
             return
         made = [*figures_of(frame, self.names, self.found), *facts_of(frame, self.names)]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from midframe.narration.found import Found
 from midframe.narration.frames import SCREWED, Frame
 from midframe.narration.naming import Names
-from midframe.narration.telling import usual_part
+from midframe.narration.telling import is_battery, usual_part
 from midframe.narration.vocabulary import Vocabulary
 from midframe.stripdown.words import term_of
 
@@ -46,6 +46,10 @@ class Moves:
         if not parts:
             self.why = "it is not said what was done to"
             return False
+        if verb == "lift" and frame.weak and cable(parts[0]) and frame.spans[-1].text == "off":
+            verb = "unplug"
+        if verb in ("lift", "fold aside") and frame.baked:
+            self.add(self.move(frame, "heat", parts[0], reason, first=True), open_said=True)
         for number, part in enumerate(parts):
             self.add(self.move(frame, verb, part, reason, first=number == 0), open_said=open_said)
         if verb == SCREWED and frame.verb == "lift" and frame.order[-2:] == ["part", "verb"]:
@@ -55,6 +59,8 @@ class Moves:
     def verb_of(self, frame: Frame) -> tuple[str, bool]:
         """The verb of a move, and whether the opening itself is said; empty where there is none."""
         things = [one for one in frame.objects if one in ("unscrew", "unplug", "unclip", "desolder")]
+        if plugged(frame, things):
+            return "unplug", True
         tab = "tab" in frame.objects or "pull tab" in frame.facts or (self.tab and not frame.main)
         if frame.pull and tab and frame.verb in ("", "lift"):
             return "peel", True
@@ -62,8 +68,6 @@ class Moves:
             return SCREWED, True
         if frame.verb == "lift" and things and (frame.early in things or frame.weak or not frame.main):
             return things[0], True
-        if frame.verb == "lift" and frame.weak and frame.main and frame.main[0] in CABLES:
-            return "unplug", True
         if frame.verb == "lift" and frame.weak and frame.main and frame.screws:
             return SCREWED, True
         if frame.verb == "unclip" and things == ["unplug"]:
@@ -90,6 +94,7 @@ class Moves:
         """The verb that a tool alone stands for, beside a part or a time, or as the whole clause."""
         alone = all(span.kind("tool", "mark", "sign", "idle", "stop") for span in frame.spans)
         says = frame.main or frame.seconds or frame.celsius or alone or len(frame.spans) <= 2
+        says = says or "enters" in frame.marks | frame.after
         if not frame.tools or not says or frame.unknown > 1:
             return ""
         tables = self.words.tables.get("tool_verb", {})
@@ -169,6 +174,7 @@ class Moves:
         """The move of a clause on one of its parts."""
         one = Found("move", list(frame.spans), verb=verb, part=part, order=list(frame.order))
         one.to = next((name for name in frame.to if name != part), "")
+        one.planned = "plan" in frame.marks
         one.tools = list(frame.tools)
         one.seconds, one.celsius = frame.seconds, frame.celsius
         if verb in ("unscrew", "unclip", "desolder") and first:
@@ -199,11 +205,20 @@ class Moves:
         """Add a move, or put it to the one that it tells again."""
         one.open_said = open_said
         self.name_waiting(one)
+        self.fulfil(one)
         again = next(self.told_before(one), None)
         if again is not None:
             again.take_over(one)
         else:
             self.found.append(one)
+
+    def fulfil(self, one: Found) -> None:
+        """Let a deed take up what was planned of the same kind on the same part."""
+        plans = [known for known in self.found if known.planned and known.part == one.part]
+        for plan in plans if not one.planned else ():
+            if plan.verb == one.verb:
+                one.take_over(plan)
+                self.found.remove(plan)
 
     def name_waiting(self, one: Found) -> None:
         """Give bonds that were worked on just before, without a name, the part that comes off now."""
@@ -255,6 +270,22 @@ class Moves:
             last.order += frame.order
             last.more(frame.spans)
         return given
+
+
+def plugged(frame: Frame, things: Sequence[str]) -> bool:
+    """Whether "undo" and "unclip" mean a plug: of a cable, of a battery, or one that is named."""
+    main = frame.main[0] if frame.main else ""
+    if frame.verb == "lift" and (frame.weak or frame.parted):
+        return main in CABLES or (cable(main) and not any(span.text == "out" for span in frame.spans))
+    loose = frame.verb == "unclip" or (frame.verb == SCREWED and not frame.drive and not frame.thread)
+    if not loose or SCREWED in things or "unclip" in things:
+        return False
+    return "unplug" in things or cable(main) or (frame.verb == "unclip" and is_battery(main))
+
+
+def cable(name: str) -> bool:
+    """Whether a name is that of a cable, which comes off by its plugs."""
+    return name in CABLES or name.split()[-1:] in (["flex"], ["cable"], ["lead"], ["ribbon"])
 
 
 def is_body(name: str) -> bool:

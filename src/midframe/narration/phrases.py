@@ -29,7 +29,11 @@ ARTICLES = frozenset(
 PARTICLES: Mapping[str, tuple[str, ...]] = {
     "lift": ("out", "off", "away", "free", "aside"),
     "pry": ("out", "off", "up", "free", "open"),
-    "fold aside": ("aside", "over", "open", "away", "up"),
+    "fold aside": ("aside", "over", "open", "away", "up", "back"),
+    "unclip": ("out", "off", "up", "free", "open", "away"),
+    "unplug": ("out", "off", "free", "away"),
+    "unscrew": ("out", "off", "away"),
+    "peel": ("out", "off", "away", "up", "back", "free"),
 }
 REACH = 10
 """So many spans after "take" its particle may stand (house choice)."""
@@ -171,6 +175,8 @@ def taken(spans: list[Span], place: int) -> Span:
         other = spans[number]
         if other.tags.get("sign") in ENDS or other.kind("verb", "take"):
             break
+        if span.tags["take"] == "pry" and other.kind("tool") and number < place + 4:
+            return Span({"verb": "pry"}, span.text, span.first, span.last, span.heard)
         if other.kind("particle") and other.tags["particle"] in PARTICLES[span.tags["take"]]:
             keeps = other.mark("to") and number > place + 1
             tags = {"mark": "to"} if keeps else {"used": "yes"}

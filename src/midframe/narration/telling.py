@@ -26,6 +26,10 @@ OF_UNIT: Mapping[str, str] = {
 }
 
 
+STATES = ("torn", "cracked", "corrosion", "broken pull tab")
+"""What is wrong with a part; it is a fact only where the part is named with it."""
+
+
 def figures_of(frame: Frame, names: Names, found: Sequence[Found]) -> list[Found]:
     """The figures of a label that a clause reads out."""
     units = {unit for _, _, unit in frame.figures}
@@ -84,6 +88,8 @@ def facts_of(frame: Frame, names: Names) -> list[Found]:
         )
         to = next((name for name in frame.to if name != part), "")
         if frame.to and not to and fact != "seal":  # held to itself: two things of one name
+            continue
+        if fact in STATES and not part:
             continue
         one = Found("fact", list(frame.spans), part=part or usual_part(fact, names), fact=fact, to=to)
         one.order = ["to"]

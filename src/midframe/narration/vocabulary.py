@@ -97,6 +97,9 @@ def vocabulary_with(*more: tuple[str, str]) -> Vocabulary:
         words = split(way)
         if words:
             phrases.setdefault(words, {}).setdefault(kind, value)
+    for words, tags in tuple(phrases.items()):  # "that's all" is heard as "that all"
+        heard = tuple(one if (one,) in phrases else one.removesuffix("'s") for one in words)
+        phrases.setdefault(heard, dict(tags)) if len(words) > 1 else None
     sounds = sounds_of(phrases)
     for words, tags in tuple(phrases.items()):
         several = (*words[:-1], f"{words[-1]}s")
