@@ -89,6 +89,9 @@ def test_every_fault_of_a_file_is_told_and_good_files_beside_it_are_kept(client,
     assert answer.status_code == 422
     assert answer.text.count("fault: bad.toml, joints[") == 2
     assert "1 of 2 files came in" in answer.text
+    form = answer.text.partition('action="/import#bring-in"')
+    assert 'id="bring-in"' in form[0].rpartition("<form")[2]
+    assert 'role="alert"' in form[2].partition("</form>")[0]
     assert store.shelf().total == 1
 
 

@@ -76,7 +76,7 @@ def bring_in(request: Request, form: FormData) -> Response:
     if faults:
         kept = [f"{count} of {len(given)} files came in." for count in (len(made),) if made]
         return page(request, "shelf.html", 422, **shown(request, faults=kept + faults))
-    return see_other(f"/r/{made[0]}" if len(made) == 1 else "/")
+    return see_other(f"/r/{made[0]}" if len(made) == 1 else "/#main")
 
 
 def brought(request: Request, name: str, data: bytes, key: str) -> str:
