@@ -58,7 +58,7 @@ def sentences(spans: Sequence[Span]) -> Iterator[Sentence]:
 
 def signless(spans: Sequence[Span]) -> bool:
     """Whether a talk has so few signs that only the ends of its captions can end its sentences."""
-    signs = sum(span.tags.get("sign") in ENDS for span in spans)
+    signs = sum(span.text in (".", "?", "!") for span in spans)
     captions = sum(span.text == "¦" for span in spans)
     return captions > FEW_SIGNS * signs
 
@@ -67,12 +67,13 @@ def ends_here(before: Sequence[Span], after: Span | None) -> bool:
     """Whether a sentence without signs ends with its caption: nothing hangs, and nothing goes on with it."""
     if not before or after is None:
         return bool(before)
-    counted = before[-1].kind("number") and not after.kind(
-        "object", "drive", "unit", "number", "head", "stop"
-    )
+    counted = before[-1].kind("number") and after.text not in ("of", "or", "more", "by")
+    counted = counted and not after.kind("object", "drive", "unit", "number", "head", "held")
     if hangs(before) and not counted:
         return False
-    if after.mark("to", "near", "beyond", "with", "and", "each", "total") or after.kind("particle", "unit"):
+    if after.mark("to", "near", "beyond", "with", "and", "each", "total") or after.kind(
+        "particle", "unit", "weak"
+    ):
         return False
     if before[-1].kind("verb") and not before[-1].kind("weak"):
         return any(span.kind("part", "bare", "object") or span.mark("pronoun") for span in before)

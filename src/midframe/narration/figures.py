@@ -10,9 +10,50 @@ TENS = range(20, 100, 10)
 DETERMINERS = frozenset(("the", "this", "that", "no", "which", "last", "any", "left", "right", "other", "a"))
 
 
+LONGEST_MM = 30.0
+"""Screws in phones and tablets are no longer than this (common practice, no source)."""
+
+OF_LABELS = ("mAh", "Wh", "V", "Ah")
+
+
 def with_figures(spans: list[Span]) -> list[Span]:
     """The spans with each run of number words as one figure, and with a unit as one measure."""
-    return measured(numbered(homophones(spans)))
+    return measured(sized(numbered(homophones(spans))))
+
+
+def sized(spans: list[Span]) -> list[Span]:
+    """The spans with sizes of screws as such: "M one point four", "one point two by three", "three long"."""
+    found: list[Span] = []
+    place = 0
+    while place < len(spans):
+        first, *more = spans[place : place + 3]
+        texts = [span.text for span in more]
+        if first.text == "m" and more and is_size(more[0]):
+            found.append(joined(spans[place : place + 2], {"thread": f"M{more[0].tags['number']}"}))
+            place += 2
+        elif (
+            is_size(first) and texts[:1] in (["by"], ["x"], ["times"]) and len(more) > 1 and is_size(more[1])
+        ):
+            tags = {"thread": f"M{first.tags['number']}", "mm": more[1].tags["number"]}
+            found.append(joined(spans[place : place + 3], tags))
+            place += 3
+            place += place < len(spans) and spans[place].tags.get("unit") == "mm"
+        elif (
+            is_size(first)
+            and texts[:1] == ["long"]
+            and (len(more) == 1 or not more[1].kind("object", "part"))
+        ):
+            found.append(joined(spans[place : place + 2], {"mm": first.tags["number"]}))
+            place += 2
+        else:
+            found.append(first)
+            place += 1
+    return found
+
+
+def is_size(span: Span) -> bool:
+    """Whether a figure can be a size of a screw in mm."""
+    return span.kind("number") and 0 < float(span.tags["number"]) <= LONGEST_MM
 
 
 def homophones(spans: list[Span]) -> list[Span]:
@@ -71,7 +112,7 @@ def run_at(spans: Sequence[Span], place: int) -> list[Span]:
         after = spans[number + 1] if number + 1 < len(spans) else None
         more = after is not None and after.kind("number")
         goes_on = span.text == "teen" or (
-            more and (span.text == "point" or (span.text == "and" and bool(run) and large(run)))
+            more and (span.text in ("point", "comma") or (span.text == "and" and bool(run) and large(run)))
         )
         both = span.text == "both" and not (after is not None and after.kind("object", "drive"))
         begins = (
@@ -114,7 +155,7 @@ def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
     while place < len(run):
         span = run[place]
         said = span.tags.get("number")
-        if span.text == "point" and values:
+        if span.text in ("point", "comma") and values:
             digits = [one for one in run[place + 1 :] if one.kind("number")]
             tail = [one.tags["number"] for one in digits if one.tags["number"].isdecimal()]
             groups[-1] += [span, *digits]
@@ -180,6 +221,12 @@ def measured(spans: list[Span]) -> list[Span]:
             span = joined(halves, {"number": f"{float(span.tags['number']) + 0.5:g}"})
             place += 1
         after = spans[place + 1] if place + 1 < len(spans) else None
+        if span.kind("number") and (gap := far_unit(spans, place)):
+            span, after = (
+                joined(spans[place : place + gap], {"number": span.tags["number"]}),
+                spans[place + gap],
+            )
+            place += gap - 1
         united = span.kind("number") and after is not None and after.kind("unit")
         if united or span.kind("time"):
             pieces = [span, *([after] if united and after is not None else [])]
@@ -194,6 +241,16 @@ def measured(spans: list[Span]) -> list[Span]:
             found.append(span)
         place += 1
     return added_times(found)
+
+
+def far_unit(spans: Sequence[Span], place: int) -> int:
+    """How far on the unit of a figure stands: "three thousand on the label, milliamp hours"; else 0."""
+    for number, span in enumerate(spans[place + 1 : place + 6], start=1):
+        if span.tags.get("unit") in OF_LABELS:
+            return number if number > 1 else 0
+        if not (span.kind("stop", "label", "near", "mark") or span.text in (",", "¦")):
+            return 0
+    return 0
 
 
 def measure(value: float, unit: str) -> dict[str, str]:

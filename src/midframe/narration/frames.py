@@ -32,6 +32,7 @@ class Frame:
     beyond: list[str] = field(default_factory=list)
     objects: list[str] = field(default_factory=list)
     early: str = ""
+    edge: str = ""
     facts: list[str] = field(default_factory=list)
     tools: list[str] = field(default_factory=list)
     figures: list[tuple[str, float, str]] = field(default_factory=list)
@@ -117,7 +118,7 @@ class Filler:
             frame.verb, frame.weak = span.tags["verb"], span.kind("weak")
             frame.pull = frame.pull or span.kind("pull")
             frame.order.append("verb")
-            self.place = ""
+            self.place = "to" if self.leads_off(number, span) else ""
         elif span.kind("held"):
             frame.held = True
         elif span.kind("part", "bare"):
@@ -128,6 +129,11 @@ class Filler:
             self.measure(span)
         else:
             self.word(number, span)
+
+    def leads_off(self, number: int, span: Span) -> bool:
+        """Whether a verb such as "snaps off" leads to the part that something was held to."""
+        named = any(one.kind("part", "bare") for one in self.spans[number + 1 : number + 3])
+        return bool(self.frame.main) and named and span.text.endswith((" off", " out of"))
 
     def part(self, number: int, span: Span) -> None:
         """A part: what is worked on, what it leads to, or only what lies near."""
@@ -204,7 +210,7 @@ class Filler:
         frame = self.frame
         if span.kind("thread"):
             frame.thread = span.tags["thread"]
-        elif span.kind("mm"):
+        if span.kind("mm"):
             frame.length_mm = float(span.tags["mm"]) or None
             frame.order.append("mm")
         elif span.kind("seconds"):
@@ -213,7 +219,7 @@ class Filler:
         elif span.kind("celsius"):
             frame.celsius = float(span.tags["celsius"])
             frame.order.append("celsius")
-        else:
+        elif not span.kind("thread"):
             unit = next(kind for kind in ("mAh", "V", "Wh", "g") if span.kind(kind))
             frame.figures.append((self.label, float(span.tags[unit]), unit))
             frame.order.append("figure")
@@ -234,6 +240,9 @@ class Filler:
     def word(self, number: int, span: Span) -> None:
         """Everything else: drives, tools, facts, objects, labels, marks."""
         frame = self.frame
+        if span.kind("edge"):
+            frame.edge = span.tags["edge"]
+            frame.objects += ["unscrew"] if "screw" in span.text else []
         if span.kind("drive"):
             frame.drive = frame.drive or span.tags["drive"]
         if span.kind("fact"):

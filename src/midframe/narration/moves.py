@@ -107,6 +107,9 @@ class Moves:
             return (frame.main if several else frame.main[:1]), ""
         if self.points_back(frame, verb):
             return [], ""
+        edge = frame.edge or self.names.edge
+        if verb == SCREWED and edge and not (frame.near or frame.to):
+            return [edge], "" if frame.edge else f"the place is the one named before: {edge.lower()}"
         beside = (*frame.near, *(frame.beyond if verb in BONDS else ()), *frame.to)
         beside = tuple(name for name in beside if not is_body(name) or not self.names.topic)
         if beside:

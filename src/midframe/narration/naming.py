@@ -20,6 +20,7 @@ class Names:
         self.known: list[str] = []
         self.several: set[str] = set()
         self.topic = ""
+        self.edge = ""
         self.bare: dict[str, str] = {}
         self.heard: dict[str, str] = {}
 
@@ -75,6 +76,7 @@ class Names:
     def turn_to(self, frame: Frame) -> None:
         """The talk turns to the first part that a clause names."""
         named = frame.main or frame.near or frame.to or frame.beyond
+        self.edge = frame.edge or ("" if named else self.edge)
         if named:
             several = bool(frame.verb) and frame.count is None and named is frame.main
             self.topic = named[-1 if several else 0]

@@ -173,10 +173,10 @@ def taken(spans: list[Span], place: int) -> Span:
     span = spans[place]
     for number in range(place + 1, min(len(spans), place + 1 + REACH)):
         other = spans[number]
-        if other.tags.get("sign") in ENDS or other.kind("verb", "take"):
-            break
         if span.tags["take"] == "pry" and other.kind("tool") and number < place + 4:
             return Span({"verb": "pry"}, span.text, span.first, span.last, span.heard)
+        if other.tags.get("sign") in ENDS or other.kind("verb", "take"):
+            break
         if other.kind("particle") and other.tags["particle"] in PARTICLES[span.tags["take"]]:
             keeps = other.mark("to") and number > place + 1
             tags = {"mark": "to"} if keeps else {"used": "yes"}
@@ -191,7 +191,10 @@ def taken(spans: list[Span], place: int) -> Span:
 def weak(spans: Sequence[Span], place: int) -> Span:
     """A particle that stands after what came off, or alone, as a verb."""
     span = spans[place]
-    if not span.kind("particle") or span.kind("verb") or span.tags["particle"] in ("up", "over", "open"):
+    if not span.kind("particle") or span.kind("verb"):
+        return span
+    plug = place > 0 and spans[place - 1].tags.get("object") == "unplug"
+    if span.tags["particle"] in ("up", "over", "open") and not (plug and span.text == "up"):
         return span
     if follows_verb(spans, place):
         return span

@@ -98,5 +98,5 @@ def tokens_of(words: tuple[Word, ...]) -> tuple[Token, ...]:
         after = words[place + 1] if place + 1 < len(words) else None
         if after is not None and after.cue != word.cue:
             gap = after.start - word.end
-            found.append(Token("." if gap > PAUSE_SECONDS else "¦", place))
+            found.append(Token(";" if gap > PAUSE_SECONDS else "¦", place))
     return tuple(found)

@@ -17,7 +17,20 @@ from midframe.stripdown.done import VERBS
 from midframe.stripdown.words import lexicon
 
 KINDS = (
-    *("verb", "take", "particle", "pull", "held", "object", "part", "head", "place", "qualifier", "wary"),
+    *(
+        "verb",
+        "take",
+        "particle",
+        "pull",
+        "held",
+        "object",
+        "part",
+        "head",
+        "place",
+        "qualifier",
+        "wary",
+        "edge",
+    ),
     *("tool", "tool_verb", "wary_tool", "drive", "adhesive", "fact", "label", "unit", "number", "time"),
     *("homophone", "misheard", "mark", "idle", "filler", "stop"),
 )
