@@ -100,7 +100,7 @@ def compare(records: Sequence[Record], options: CompareOptions | None = None) ->
     indices = [device_index(record, chosen.readings, chosen.bench) for record in records]
     scores, upkeep = score_rows(indices), _upkeep_rows(records, chosen)
     lines = tuple(map(device_line, records))
-    figures = compared_figures(lines, scores, upkeep)
+    figures = compared_figures(scores, upkeep)
     return Comparison(
         devices=lines,
         heritage=heritage(records),
@@ -117,10 +117,8 @@ def compare(records: Sequence[Record], options: CompareOptions | None = None) ->
     )
 
 
-def compared_figures(
-    lines: Sequence[DeviceLine], scores: Sequence[ScoreRow], upkeep: Sequence[UpkeepRow]
-) -> list[Figure]:
-    """The figures besides the ways in: index and scores where known as one, times to repair, screws."""
+def compared_figures(scores: Sequence[ScoreRow], upkeep: Sequence[UpkeepRow]) -> list[Figure]:
+    """Index and scores where known as one, and times to repair: what is compared besides ways and screws."""
     found: list[Figure] = []
     for row in scores:
         scale = 10_000 if row.symbol == "R" else 100
@@ -128,8 +126,7 @@ def compared_figures(
         ends = zip(row.low, row.high, strict=True)
         known = [None if low is None or low != high else low / scale for low, high in ends]
         found.append((name, "of 5", known))
-    found += [(time.name, "seconds", time.seconds) for time in upkeep]
-    return [*found, ("screws", "screws", [float(line.screws) for line in lines])]
+    return found + [(time.name, "seconds", time.seconds) for time in upkeep]
 
 
 def screw_rows(records: Sequence[Record]) -> tuple[ScrewRow, ...]:

@@ -13,7 +13,7 @@ from midframe.index.results import PartRow as IndexRow
 from midframe.index.results import RepairabilityIndex
 from midframe.record.model import Record
 
-Unit: TypeAlias = Literal["of 5", "steps", "seconds", "screws"]
+Unit: TypeAlias = Literal["of 5", "steps", "seconds"]
 
 Figure: TypeAlias = tuple[str, Unit, Sequence[float | None]]
 """Name and unit of a figure, and its value in each device; None where there is none."""
