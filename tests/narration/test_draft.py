@@ -222,5 +222,5 @@ def test_of_all_captions_that_rules_were_tried_on_no_less_is_understood_than_bef
     assert counts["aside", "right"] >= LEAST_ASIDE * counts["aside", "true"]
 
 
-LEAST_RECALL, LEAST_PRECISION, LEAST_ASIDE = 0.69, 0.81, 0.93
+LEAST_RECALL, LEAST_PRECISION, LEAST_ASIDE = 0.72, 0.84, 0.95
 """A little less than docs/draft.md tells as measured."""

@@ -98,6 +98,7 @@ class Splitter:
         self.how = ""
         self.soft = 0
         self.sign = 0
+        self.without = 0
 
     def take(self, spans: Sequence[Span], place: int, span: Span) -> None:
         """Read one span; cut where something new begins."""
@@ -109,14 +110,26 @@ class Splitter:
             self.close()
             self.how = "correct"
             return
-        if self.something_new(spans, place):
+        if self.past_no(span) or self.something_new(spans, place):
             self.cut(span)
         begins = len(self.current)
+        if (
+            begins
+            and self.current[-1].mark("no")
+            and span.kind("object", "fact", "tool", "head", "bare", "part")
+        ):
+            self.without = begins + 1
         self.current.append(span)
         if span.kind("sign") and soft(span) and not (span.text == "¦" and hangs(self.current[:-1])):
             self.soft = self.sign = begins + 1
         elif span.mark("and", "then") and self.soft != begins:
             self.soft = begins
+
+    def past_no(self, span: Span) -> bool:
+        """Whether a span stands past what is said not to be there: "no screws, peel that back"."""
+        past = bool(self.without) and span.kind("verb", "held", "fact", "number")
+        self.soft = max(self.soft, self.without) if past else self.soft
+        return past
 
     def something_new(self, spans: Sequence[Span], place: int) -> bool:
         """Whether a span begins another thing done."""
@@ -131,17 +144,18 @@ class Splitter:
             new = any(one.kind("part", "bare") or one.mark("pronoun") for one in self.current[self.soft :])
             return self.soft > doing >= 0 and new
         if span.kind("verb"):
-            before = last(self.current, "verb")
+            before = last(self.current, "verb", "pull")
             denied = doing >= 0 and denies(self.current[doing]) and before < doing
             free = self.sign if denied else self.soft
             begun = counted >= 0 or doing >= 0 or bool(self.how and self.current)
             return (before >= 0 and not denied) or (begun and free > max(counted, doing))
         if span.mark("note", "no"):
-            return bool(self.current) if span.mark("note") else doing >= 0
+            return bool(self.current) if span.mark("note") else doing >= 0 and not hangs(self.current)
         if span.kind("fact") or denies(span) or alone_it_does(spans, place):
             return doing >= 0 and self.soft > doing
         if counts(spans, place):
-            other = self.soft > doing >= 0 and fasteners(spans, place) and not takes_count(self.current)
+            taken = takes_count(self.current, screws=screws(spans, place))
+            other = self.soft > doing >= 0 and fasteners(spans, place) and not taken
             return (counted >= 0 and self.soft > counted and not sums(spans, place)) or other
         return False
 
@@ -166,7 +180,7 @@ class Splitter:
             if any(not soft(span) for span in spans):
                 self.found.append(Clause(tuple(spans), self.how))
                 self.how = ""
-        self.current, self.soft, self.sign = [], 0, 0
+        self.current, self.soft, self.sign, self.without = [], 0, 0, 0
 
 
 def trimmed(spans: Sequence[Span]) -> tuple[Sequence[Span], Sequence[Span], Sequence[Span]]:
@@ -256,9 +270,16 @@ def fasteners(spans: Sequence[Span], place: int) -> bool:
     ) or any(span.kind("mm") for span in spans[place + 1 : place + 3])
 
 
-def takes_count(spans: Sequence[Span]) -> bool:
-    """Whether the verb so far goes with a count of fasteners."""
-    return any(span.tags.get("verb") in ("unscrew", "unclip") or span.kind("held") for span in spans)
+def screws(spans: Sequence[Span], place: int) -> bool:
+    """Whether a number counts screws: a drive or their name follows."""
+    after = spans[place + 1 : place + 4]
+    return any(span.kind("drive") or span.tags.get("object") == "unscrew" for span in after)
+
+
+def takes_count(spans: Sequence[Span], *, screws: bool) -> bool:
+    """Whether the verb so far goes with a count of fasteners; that of clips not with screws."""
+    verbs = ("unscrew",) if screws else ("unscrew", "unclip")
+    return any(span.tags.get("verb") in verbs or span.kind("held") for span in spans)
 
 
 def last(spans: Sequence[Span], *kinds: str) -> int:

@@ -18,7 +18,28 @@ OF_LABELS = ("mAh", "Wh", "V", "Ah")
 
 def with_figures(spans: list[Span]) -> list[Span]:
     """The spans with each run of number words as one figure, and with a unit as one measure."""
-    return measured(sized(numbered(homophones(spans))))
+    return measured(sized(counted_aloud(numbered(homophones(spans)))))
+
+
+def counted_aloud(spans: list[Span]) -> list[Span]:
+    """The spans with "one, two, three screws" as three."""
+    found: list[Span] = []
+    place = 0
+    while place < len(spans):
+        end, value = place, 0
+        for number, span in enumerate(spans[place:], start=place):
+            if span.tags.get("number") == str(value + 1):
+                end, value = number, value + 1
+            elif not (value and span.text in (",", ".", "¦", "and")):
+                break
+        thing = end + 1 < len(spans) and spans[end + 1].kind("object", "drive")
+        if value > 2 or (value == 2 and thing):
+            found.append(joined(spans[place : end + 1], {"number": str(value)}))
+            place = end + 1
+        else:
+            found.append(spans[place])
+            place += 1
+    return found
 
 
 def sized(spans: list[Span]) -> list[Span]:
@@ -174,8 +195,9 @@ def figures_of(run: Sequence[Span], followed: Sequence[Span]) -> list[Span]:
             values.append(said)
         place += 1
     unit = followed[0].tags.get("unit") if followed else None
-    if len(values) > 1 and unit == "mAh":
-        return [joined(list(run), {"number": "".join(values)})]
+    charge = bool(followed) and followed[0].tags.get("label") in ("typical capacity", "rated capacity")
+    if len(values) > 1 and (unit == "mAh" or charge):
+        return [joined(list(run), {"number": "".join(values)})]  # four five hundred: 4500
     if len(values) > 1 and unit in ("V", "Wh") and all(len(one) == 1 for one in values[1:]):
         return [without_point(run, values)]
     return [joined(group, {"number": value}) for group, value in zip(groups, values, strict=True)]
@@ -201,6 +223,8 @@ def added(before: str, said: str, between: Span) -> str | None:
     if right in (100, 1000) and left < right:
         return str(left * right)
     if left in TENS and 0 < right < 10:
+        return str(left + right)
+    if left > 100 and left % 100 in TENS and 0 < right < 10:
         return str(left + right)
     if left >= 100 and right < 100 and (left % 100 == 0) and between.kind("mark", "number"):
         return str(left + right)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from midframe.narration.clauses import Clause, counts, sums
@@ -9,6 +10,18 @@ from midframe.narration.tagging import Span
 
 HEATED_C = (40.0, 160.0)
 """A bare figure beside a source of heat within these bounds is its temperature in °C (common practice)."""
+
+UNIT_OF: Mapping[str, str] = {
+    "rated capacity": "mAh",
+    "typical capacity": "mAh",
+    "nominal voltage": "V",
+    "charge limit voltage": "V",
+    "rated energy": "Wh",
+}
+"""The unit of a label, where only the figure is read."""
+
+PLAUSIBLE: Mapping[str, tuple[float, float]] = {"mAh": (500, 30000), "V": (3, 10), "Wh": (2, 120)}
+"""Between which bounds a figure without a unit is taken for that of a label (common practice, no source)."""
 
 NUMERIC = ("seconds", "celsius", "mm", "mAh", "V", "Wh", "g")
 SCREWED = "unscrew"
@@ -101,6 +114,7 @@ class Filler:
         self.bare = bare
         self.place = ""
         self.label = ""
+        self.unitless = ""
         self.named = 0
 
     def fill(self) -> Frame:
@@ -169,6 +183,8 @@ class Filler:
         )
         if self.place in ("to", "near", "beyond"):
             return {"to": frame.to, "near": frame.near, "beyond": frame.beyond}[self.place]
+        if self.place == "with" and any(span.kind("part", "bare") for span in self.spans[number + 1 :]):
+            return frame.beyond
         return frame.main if listed else frame.near
 
     def number(self, place: int, span: Span) -> None:
@@ -179,7 +195,11 @@ class Filler:
         sized = before is not None and (before.kind("drive") or before.mark("size"))
         zeros = said.strip("0") == "" and (bool(frame.drive) or len(said) > 1)
         fraction = bool(frame.drive) and not frame.size and not said.isdecimal()
-        if sized or zeros or fraction:
+        if fits_label(self.unitless, value):
+            frame.figures.append((self.unitless, value, UNIT_OF[self.unitless]))
+            frame.order.append("figure")
+            self.unitless = ""
+        elif sized or zeros or fraction:
             frame.size = frame.size or said
             frame.order.append("size")
         elif self.hot() and HEATED_C[0] <= value <= HEATED_C[1]:
@@ -232,6 +252,13 @@ class Filler:
         if meant == "label":
             return
         follows = any(later.kind("mAh", "V", "Wh", "g") for later in self.spans[number + 1 : number + 4])
+        before = self.spans[number - 1] if number else None
+        if before is not None and before.kind("number") and fits_label(meant, float(before.tags["number"])):
+            frame.figures.append((meant, float(before.tags["number"]), UNIT_OF[meant]))
+            frame.order.append("figure")
+            return
+        if not follows and meant in UNIT_OF:
+            self.unitless = meant
         if frame.figures and not frame.figures[-1][0] and self.spans[number - 1].kind("mAh", "V", "Wh"):
             frame.figures[-1] = (meant, *frame.figures[-1][1:])
         elif follows:
@@ -273,6 +300,16 @@ class Filler:
         else:
             self.place = "" if meant == "pronoun" else self.place
             (self.frame.after if self.frame.verb else self.frame.marks).add(meant)
+
+
+def fits_label(label: str, value: float) -> bool:
+    """Whether a figure without its unit can be that of a label.
+
+    >>> fits_label("nominal voltage", 3.85), fits_label("typical capacity", 3.85), fits_label("", 9)
+    (True, False, False)
+    """
+    least, most = PLAUSIBLE.get(UNIT_OF.get(label, ""), (1.0, 0.0))
+    return least <= value <= most
 
 
 def frame_of(clause: Clause, bare: dict[str, str]) -> Frame:

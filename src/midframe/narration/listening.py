@@ -56,6 +56,7 @@ class Listening:
         spans = sentence.spans
         if sentence.asks and len(spans) < SHORT:
             self.set_aside(spans, "a question")
+            self.asked(spans)
         elif len(spans) < SHORT and any(span.mark("intro") for span in spans):
             self.set_aside(spans, "what is planned, or a greeting")
         elif len(spans) < SHORT and any(span.mark("other") for span in spans):
@@ -66,6 +67,13 @@ class Listening:
                 self.plain(sentence)
             else:
                 self.reached(sentence, said)
+
+    def asked(self, spans: Sequence[Span]) -> None:
+        """A question about one part turns the talk to it."""
+        parts = {name for span in spans if span.kind("part") and (name := self.names.name_of(span))}
+        if len(parts) == 1:
+            self.names.topic = parts.pop()
+            self.names.know(self.names.topic)
 
     def reached(self, sentence: Sentence, said: Said) -> None:
         """A sentence that says what need not come out; what stands around that is read as ever."""
@@ -173,7 +181,8 @@ def unsaid(frame: Frame) -> str:
         return "what could be done, not what was"
     if "ask" in marks:
         return "a question"
-    if "warning" in marks and not frame.figures:
+    told = any(span.text in ("i", "i've", "we", "we've", "i'm") for span in frame.spans)
+    if "warning" in marks and not frame.figures and not told:
         return "a warning"
     if "before" in marks and frame.verb:
         return "what comes later"

@@ -40,6 +40,8 @@ class Moves:
         self.tab = "pull tab" in frame.facts or (self.tab and not frame.main)
         if not verb:
             return self.goes_on(frame)
+        if verb == SCREWED and self.one_more(frame):
+            return True
         parts, reason = self.parts_of(frame, verb, later)
         if not parts and self.tells_again(frame, verb):
             return True
@@ -56,6 +58,18 @@ class Moves:
             self.add(self.move(frame, "lift", parts[0], reason, first=True), open_said=True)
         return True
 
+    def one_more(self, frame: Frame) -> bool:
+        """Whether a clause finds one more of the screws just counted: "another one under the tape"."""
+        last = self.found[-1] if self.found else None
+        told = frame.objects or frame.drive or frame.length_mm or frame.thread or frame.main or frame.to
+        alike = "more" in frame.marks | frame.after and frame.count == 1
+        if last is None or last.verb != SCREWED or last.count is None or told or not alike:
+            return False
+        last.count += 0 if any("count" in note for note in last.notes) else 1
+        last.filled.append("one more was found after the count")
+        last.more(frame.spans)
+        return True
+
     def verb_of(self, frame: Frame) -> tuple[str, bool]:
         """The verb of a move, and whether the opening itself is said; empty where there is none."""
         things = [one for one in frame.objects if one in ("unscrew", "unplug", "unclip", "desolder")]
@@ -64,11 +78,11 @@ class Moves:
         tab = "tab" in frame.objects or "pull tab" in frame.facts or (self.tab and not frame.main)
         if frame.pull and tab and frame.verb in ("", "lift"):
             return "peel", True
-        if frame.verb == "lift" and frame.screws and not frame.main:
-            return SCREWED, True
+        if frame.pull and not tab and not frame.verb and frame.main and not frame.unknown:
+            return ("unplug" if cable(frame.main[0]) or "unplug" in things else "lift"), True
         if frame.verb == "lift" and things and (frame.early in things or frame.weak or not frame.main):
             return things[0], True
-        if frame.verb == "lift" and frame.weak and frame.main and frame.screws:
+        if frame.verb == "lift" and frame.screws and (frame.weak or not frame.main):
             return SCREWED, True
         if frame.verb == "unclip" and things == ["unplug"]:
             return "unplug", True

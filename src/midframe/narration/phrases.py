@@ -127,6 +127,8 @@ def named(run: Sequence[Span], words: Vocabulary) -> list[Span]:
         name = capital(" ".join([*places(piece[:-1], words), core.tags["part"]]))
         tags = {"part": name, "plural": "yes"} if core.text.endswith("s") else {"part": name}
         tags |= {"fact": core.tags["fact"]} if core.kind("fact") else {}
+    elif len(piece) == 1 and core.kind("object"):
+        return [*named(run[:start], words), core, *run[last + 1 :]]
     elif len(piece) == 1:
         tags = {"bare": core.tags["head"]}
     else:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from midframe.narration.found import Found
-from midframe.narration.frames import Frame
+from midframe.narration.frames import UNIT_OF, Frame
 from midframe.narration.naming import Names
 from midframe.stripdown.words import term_of
 
@@ -17,15 +17,6 @@ USUAL: Mapping[str, str] = {
 }
 """What a figure of a unit is where the label's word for it is not said [common practice]."""
 
-OF_UNIT: Mapping[str, str] = {
-    "rated capacity": "mAh",
-    "typical capacity": "mAh",
-    "nominal voltage": "V",
-    "charge limit voltage": "V",
-    "rated energy": "Wh",
-}
-
-
 STATES = ("torn", "cracked", "corrosion", "broken pull tab")
 """What is wrong with a part; it is a fact only where the part is named with it."""
 
@@ -35,13 +26,14 @@ def figures_of(frame: Frame, names: Names, found: Sequence[Found]) -> list[Found
     units = {unit for _, _, unit in frame.figures}
     last = found[-1] if found else None
     goes_on = last is not None and last.kind == "figure"
-    if not (units & {"mAh", "Wh"} or "label" in frame.marks | frame.after or goes_on):
+    alone = all(span.kind("mAh", "V", "Wh", "g", "sign") for span in frame.spans)
+    if not (units & {"mAh", "Wh"} or "label" in frame.marks | frame.after or goes_on or alone):
         return []
     made = []
     for label, value, unit in frame.figures:
         part, why = part_of(frame, names, unit)
         if part:
-            word = label if OF_UNIT.get(label) == unit else USUAL[unit]
+            word = label if UNIT_OF.get(label) == unit else USUAL[unit]
             one = Found("figure", list(frame.spans), part=part, label=word, value=value, unit=unit)
             one.order = ["figure"]
             one.filled += [why] if why else []
