@@ -141,6 +141,17 @@ def test_a_plug_opened_early_at_a_cost_is_no_part_of_the_proof():
     assert ("but for the battery plug opened early" in " ".join(sheet.split())) == costs
 
 
+def test_a_way_that_opens_joints_live_points_to_the_one_that_unplugs_first():
+    hint = "a way that unplugs the battery first, where there is one: --power strict"
+    live = " ".join(run("ways", "demo:tern-3", "front-camera").output.split())
+    assert "opened live" in live
+    assert hint in live
+    assert hint not in " ".join(run("ways", "demo:tern-3", "battery").output.split())
+    strict = " ".join(run("ways", "demo:tern-3", "front-camera", "--power", "strict").output.split())
+    assert "opened live" not in strict
+    assert hint not in strict
+
+
 def test_the_table_says_what_rests_on_default_times_and_assumed_conditions(small):
     output = " ".join(run("ways", small).output.split())
     answers = solve_all(RECORD)

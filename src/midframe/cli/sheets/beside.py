@@ -34,6 +34,8 @@ def power_part(powered: Powered, choice: str) -> list[str]:
     added = f"; added for it: {', '.join(powered.added)}" if powered.added else ""
     rows = [("power", f"{powered.text}{added} (--power {choice})")]
     cautions = [f"move {one.move}: {one.text}" for one in powered.cautions]
+    if cautions and powered.passing != "strict" and powered.connectors:
+        cautions.append("a way that unplugs the battery first, where there is one: --power strict")
     return pairs([*rows, *[("", line) for line in cautions]], sheet_width())
 
 
