@@ -136,7 +136,8 @@ class Splitter:
         span = spans[place]
         if span.kind("part"):
             doing = last(self.current, "verb")
-            return self.soft > doing >= 0 and with_pronoun(self.current[doing])
+            listed = bool(self.current) and self.current[-1].kind("weak") and named_in(self.current)
+            return listed or (self.soft > doing >= 0 and with_pronoun(self.current[doing]))
         if not span.kind("held", "verb", "fact", "mark", "does", "number"):
             return False
         doing, counted = done(self.current), last_count(self.current)
@@ -201,6 +202,11 @@ def carries(span: Span) -> bool:
     )
 
 
+def named_in(spans: Sequence[Span]) -> bool:
+    """Whether a part or a plug is named in some spans."""
+    return any(span.kind("part", "bare", "object") for span in spans)
+
+
 def sums(spans: Sequence[Span], place: int) -> bool:
     """Whether a number sums up those before: "so eight", "that makes eight", "eight in total"."""
     before = spans[place - 1] if place else None
@@ -233,8 +239,10 @@ def soft(span: Span) -> bool:
 def hangs(spans: Sequence[Span]) -> bool:
     """Whether the words before a caption's end cannot end a clause: "take out the"."""
     before = spans[-1] if spans else None
-    if before is None or before.text in ("the", "a", "an", "these", "those") or denies(before):
+    if before is None or before.text in ("the", "a", "an", "these", "those"):
         return True
+    if denies(before):
+        return before.text != "no need" and not before.mark("stays")
     open_ended = before.kind("number", "drive", "qualifier") and not before.kind("part")
     return open_ended or before.mark("to", "near", "beyond", "with", "and", "size")
 

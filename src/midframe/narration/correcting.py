@@ -15,6 +15,9 @@ SLOTS: Mapping[str, str] = {
     "figure": "value",
 }
 NAMES: Mapping[str, str] = {"length_mm": "length", "seconds": "time", "celsius": "temperature"}
+NEAR = 2
+"""A count after the fact without a name is that of one of so many last moves (house choice)."""
+
 COUNTED = ("unscrew", "unclip", "desolder")
 
 
@@ -131,7 +134,10 @@ def recounted(found: list[Found], frame: Frame) -> bool:
     named = {*frame.main, *frame.near, *frame.to, *frame.beyond}
     counted_before = (one for one in reversed(found) if one.verb in COUNTED)
     last = next((one for one in counted_before if not named or one.part in named), None)
-    if last is None or (frame.objects and last.count is not None and "more" not in marks):
+    moves = [one for one in found if one.kind == "move"][-NEAR:]
+    if last is None or (not named and last not in moves):
+        return False
+    if frame.objects and last.count is not None and "more" not in marks:
         return False
     if last.count not in (None, frame.count):
         last.notes.append("corrected in the words: count")

@@ -12,7 +12,7 @@ from midframe.narration.moves import NEXT, Moves
 from midframe.narration.naming import Names
 from midframe.narration.reaches import Said, reach_in
 from midframe.narration.tagging import Span
-from midframe.narration.telling import facts_of, figures_of
+from midframe.narration.telling import facts_of, figures_of, leads_on
 from midframe.narration.vocabulary import Vocabulary
 
 SHORT = 40
@@ -145,7 +145,7 @@ class Listening:
             self.set_aside(frame.spans, why)
             self.names.turn_to(frame)
             return
-        if recounted(self.found, frame):
+        if recounted(self.found, frame) or leads_on(self.found, frame):
             self.names.turn_to(frame)
             return
         made = [*figures_of(frame, self.names, self.found), *facts_of(frame, self.names)]

@@ -39,7 +39,7 @@ class Moves:
         verb, open_said = self.verb_of(frame)
         self.tab = "pull tab" in frame.facts or (self.tab and not frame.main)
         if not verb:
-            return self.goes_on(frame)
+            return self.the_same(frame) or self.goes_on(frame)
         if verb == SCREWED and self.one_more(frame):
             return True
         parts, reason = self.parts_of(frame, verb, later)
@@ -56,6 +56,20 @@ class Moves:
             self.add(self.move(frame, verb, part, reason, first=number == 0), open_said=open_said)
         if verb == SCREWED and frame.verb == "lift" and frame.order[-2:] == ["part", "verb"]:
             self.add(self.move(frame, "lift", parts[0], reason, first=True), open_said=True)
+        return True
+
+    def the_same(self, frame: Frame) -> bool:
+        """Whether a part is said to have come off as the one before: "front camera the same"."""
+        moves = [one for one in self.found if one.kind == "move"]
+        about = frame.objects or frame.facts or frame.figures or frame.count is not None or frame.unknown
+        if "same" not in frame.marks | frame.after or not frame.main or about or not moves:
+            return False
+        before = moves[-1].part
+        last = next((place for place, one in enumerate(reversed(moves)) if one.part != before), len(moves))
+        for known in moves[len(moves) - last :]:
+            made = self.move(frame, known.verb, frame.main[0], "done as to the part before", first=True)
+            made.count, made.tools = known.count, list(known.tools)
+            self.add(made, open_said=True)
         return True
 
     def one_more(self, frame: Frame) -> bool:
@@ -96,7 +110,8 @@ class Moves:
             return SCREWED
         if "unclip" in things and "clipped" not in frame.facts and (frame.count is not None or frame.held):
             return "unclip"
-        if things == ["unplug"] and frame.unknown == 0 and len(frame.spans) <= 2:
+        plugs = bool(frame.main) and frame.count is not None and not frame.held
+        if things == ["unplug"] and frame.unknown == 0 and (len(frame.spans) <= 2 or plugs):
             return "unplug"
         last = self.found[-1] if self.found else None
         goes_on = "too" in frame.marks | frame.after or then_only(frame)
@@ -200,6 +215,9 @@ class Moves:
             one.drive, one.size = frame.drive, frame.size
             one.thread, one.length_mm = frame.thread, frame.length_mm
             self.like_before(frame, one)
+            if one.size.startswith("00") and not one.drive:
+                one.drive = "cross recess"
+                one.filled.append("a size in noughts is that of a cross recess")
         one.filled += [reason] if reason else []
         one.doubts += [*frame.heard, *(self.names.doubts(part) if reason else ())]
         made = [name for name in frame.made if name == part]

@@ -35,6 +35,7 @@ PARTICLES: Mapping[str, tuple[str, ...]] = {
     "unscrew": ("out", "off", "away"),
     "peel": ("out", "off", "away", "up", "back", "free"),
 }
+LATER = frozenset(("there", "now", "then", "already", "since", "completely", "too", "again", "okay", "yeah"))
 REACH = 10
 """So many spans after "take" its particle may stand (house choice)."""
 
@@ -203,8 +204,14 @@ def weak(spans: Sequence[Span], place: int) -> Span:
     before = spans[place - 1] if place else None
     after = spans[place + 1] if place + 1 < len(spans) else None
     thing = before is None or before.kind("part", "bare", "object", "sign") or before.mark("both", "pronoun")
-    ends = after is None or after.kind("sign") or after.mark("and", "then", "too", "with", "both")
-    if thing and ends:
+    ends = (
+        after is None
+        or after.kind("sign")
+        or after.text in LATER
+        or after.mark("and", "then", "too", "with", "both")
+    )
+    listed = before is not None and before.kind("object", "part") and after is not None and after.kind("part")
+    if thing and (ends or (listed and span.text in ("off", "out"))):
         return Span({"verb": "lift", "weak": "yes"}, span.text, span.first, span.last, span.heard)
     return span
 

@@ -68,10 +68,32 @@ def usual_part(fact: str, names: Names) -> str:
     return cell if fact == "pull tab" and cell else names.topic
 
 
+def bonded(frame: Frame) -> bool:
+    """Whether a clause names glue beside the part that it holds, and nothing that was done."""
+    beside = bool(frame.main or frame.near)
+    return "adhesive" in frame.objects and beside and not (frame.verb or frame.tools or frame.pull)
+
+
+def leads_on(found: Sequence[Found], frame: Frame) -> bool:
+    """Whether a clause only tells what the part of the fact before is held to: "soldered. On the board"."""
+    last = found[-1] if found else None
+    alone = bool(frame.to) and not (frame.main or frame.verb or frame.objects or frame.facts or frame.unknown)
+    if last is None or last.kind != "fact" or last.to or not alone or last.part == frame.to[0]:
+        return False
+    last.to = frame.to[0]
+    last.more(frame.spans)
+    frame.used = True
+    return True
+
+
 def facts_of(frame: Frame, names: Names) -> list[Found]:
     """What a clause says of how a part is held."""
     facts = list(dict.fromkeys(frame.facts))
     if frame.held and "adhesive" in frame.objects and "pull tab" not in facts:
+        facts.append("glued")
+    if not frame.verb and not facts and not frame.held and frame.unknown < 2 and "desolder" in frame.objects:
+        facts.append("soldered")
+    if bonded(frame) and not facts:
         facts.append("glued")
     made = []
     for fact in facts:
