@@ -7,7 +7,7 @@ import re
 import pytest
 
 from midframe.demo import load
-from midframe.publish.language import languages
+from midframe.publish.language import language, languages
 from midframe.publish.site import site
 from midframe.publish.site_contents import SiteSettings
 from publish.test_other_languages import nameless, tree_of
@@ -49,3 +49,11 @@ def test_no_text_of_a_page_is_the_same_in_english_unless_it_is_marked(code):
         texts = words_of(english[name].decode().replace('lang="en"', 'lang="x"', 1))
         assert texts, name
         assert texts & words_of(other[name].decode()) == set(), name
+
+
+@pytest.mark.parametrize(("code", "told"), [("en", "12 screws of 1 kind"), ("de", "12 Schrauben, 1 Sorte")])
+def test_one_kind_of_screw_is_told_in_the_singular(code, told):
+    spoken = language(code)
+    assert spoken.say("site-of-screws", screws=12, kinds=1) == told
+    assert spoken.say("site-tally", screws=12, kinds=1, groups=1).startswith(f"{told}, in 1 ")
+    assert spoken.say("site-of-screws", screws=12, kinds=2) != told

@@ -26,7 +26,10 @@ site-of-parts =
 site-of-screws =
     { $screws ->
         [one] { $screws } Schraube
-       *[other] { $screws } Schrauben, { $kinds } Sorten
+       *[other] { $screws } Schrauben, { $kinds ->
+            [one] { $kinds } Sorte
+           *[other] { $kinds } Sorten
+        }
     }
 site-index-eu = EU-Reparierbarkeitsindex
 site-not-legal-advice = Ein Befund aus den gegebenen Daten, keine Rechtsberatung.
@@ -108,7 +111,13 @@ site-screws = Schrauben
 site-tally =
     { $screws ->
         [one] { $screws } Schraube.
-       *[other] { $screws } Schrauben, { $kinds } Sorten, in { $groups } Gruppen.
+       *[other] { $screws } Schrauben, { $kinds ->
+            [one] { $kinds } Sorte
+           *[other] { $kinds } Sorten
+        }, in { $groups ->
+            [one] { $groups } Gruppe
+           *[other] { $groups } Gruppen
+        }.
     }
 site-by-kind = Nach Sorte
 site-by-cover = Nach Abdeckung

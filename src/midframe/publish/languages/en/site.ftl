@@ -26,7 +26,10 @@ site-of-parts =
 site-of-screws =
     { $screws ->
         [one] { $screws } screw
-       *[other] { $screws } screws of { $kinds } kinds
+       *[other] { $screws } screws of { $kinds ->
+            [one] { $kinds } kind
+           *[other] { $kinds } kinds
+        }
     }
 site-index-eu = EU repairability index
 site-not-legal-advice = A finding from the data given, not legal advice.
@@ -108,7 +111,13 @@ site-screws = Screws
 site-tally =
     { $screws ->
         [one] { $screws } screw.
-       *[other] { $screws } screws of { $kinds } kinds, in { $groups } groups.
+       *[other] { $screws } screws of { $kinds ->
+            [one] { $kinds } kind
+           *[other] { $kinds } kinds
+        }, in { $groups ->
+            [one] { $groups } group
+           *[other] { $groups } groups
+        }.
     }
 site-by-kind = By kind
 site-by-cover = By cover
