@@ -11,7 +11,8 @@ import pytest
 from house.tree import ROOT
 
 HEAVY = {
-    "alembic", "anyio", "asyncio", "babel", "fluent", "jellyfish", "jinja2", "networkx", "numpy", "ortools", "pandas", "PIL", "psycopg",
+    "alembic", "anyio", "asyncio", "babel", "fluent", "jellyfish", "jinja2",
+    "networkx", "numpy", "ortools", "pandas", "PIL", "psycopg",
     "scipy", "sqlalchemy", "starlette", "typst", "uvicorn",
 }  # fmt: skip
 
