@@ -145,7 +145,7 @@ class Listening:
             self.set_aside(frame.spans, why)
             self.names.turn_to(frame)
             return
-        if recounted(self.found, frame) or leads_on(self.found, frame):
+        if self.deed(frame) or recounted(self.found, frame) or leads_on(self.found, frame):
             self.names.turn_to(frame)
             return
         made = [*figures_of(frame, self.names, self.found), *facts_of(frame, self.names)]
@@ -155,6 +155,16 @@ class Listening:
         self.names.turn_to(frame)
         if not frame.used:
             self.set_aside(frame.spans, self.moves.why or "nothing of it is understood")
+
+    def deed(self, frame: Frame) -> bool:
+        """Whether a clause says that what was planned just before is done: "there", "got it"."""
+        last = self.found[-1] if self.found else None
+        if last is None or not last.planned or not done_now(frame):
+            return False
+        last.planned = False
+        last.more(frame.spans)
+        frame.used = True
+        return True
 
     def take_back(self, frame: Frame) -> None:
         """Undo the last thing understood."""
@@ -189,6 +199,12 @@ def unsaid(frame: Frame) -> str:
     if "while" in marks and not frame.main:
         return "what went on meanwhile"
     return ""
+
+
+def done_now(frame: Frame) -> bool:
+    """Whether a clause says that what was planned is done: "there", "got it"."""
+    said = "done" in frame.marks or any(span.text == "there" for span in frame.spans[:1])
+    return said and not (frame.verb or frame.main or frame.objects)
 
 
 def number_alone(frame: Frame) -> bool:

@@ -90,7 +90,8 @@ class Moves:
         if plugged(frame, things):
             return "unplug", True
         tab = "tab" in frame.objects or "pull tab" in frame.facts or (self.tab and not frame.main)
-        if frame.pull and tab and frame.verb in ("", "lift"):
+        taped = frame.verb == "lift" and frame.early == "adhesive"
+        if taped or (frame.pull and tab and frame.verb in ("", "lift")):
             return "peel", True
         if frame.pull and not tab and not frame.verb and frame.main and not frame.unknown:
             return ("unplug" if cable(frame.main[0]) or "unplug" in things else "lift"), True
@@ -111,7 +112,7 @@ class Moves:
         if "unclip" in things and "clipped" not in frame.facts and (frame.count is not None or frame.held):
             return "unclip"
         plugs = bool(frame.main) and frame.count is not None and not frame.held
-        if things == ["unplug"] and frame.unknown == 0 and (len(frame.spans) <= 2 or plugs):
+        if things == ["unplug"] and frame.unknown == 0 and (bare_words(frame) <= 2 or plugs):
             return "unplug"
         last = self.found[-1] if self.found else None
         goes_on = "too" in frame.marks | frame.after or then_only(frame)
@@ -123,7 +124,7 @@ class Moves:
         """The verb that a tool alone stands for, beside a part or a time, or as the whole clause."""
         alone = all(span.kind("tool", "mark", "sign", "idle", "stop") for span in frame.spans)
         says = frame.main or frame.seconds or frame.celsius or alone or len(frame.spans) <= 2
-        says = says or "enters" in frame.marks | frame.after
+        says = says or "enters" in frame.marks | frame.after or "adhesive" in frame.objects
         if not frame.tools or not says or frame.unknown > 1:
             return ""
         tables = self.words.tables.get("tool_verb", {})
@@ -321,6 +322,11 @@ def plugged(frame: Frame, things: Sequence[str]) -> bool:
 def cable(name: str) -> bool:
     """Whether a name is that of a cable, which comes off by its plugs."""
     return name in CABLES or name.split()[-1:] in (["flex"], ["cable"], ["lead"], ["ribbon"])
+
+
+def bare_words(frame: Frame) -> int:
+    """How many words of a clause are more than "then", "and" or a sign."""
+    return sum(not (span.kind("sign") or span.mark("then", "and", "too")) for span in frame.spans)
 
 
 def is_body(name: str) -> bool:

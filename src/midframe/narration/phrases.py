@@ -35,6 +35,8 @@ PARTICLES: Mapping[str, tuple[str, ...]] = {
     "unscrew": ("out", "off", "away"),
     "peel": ("out", "off", "away", "up", "back", "free"),
 }
+POINTING = frozenset(("that", "this", "it", "them", "those", "these"))
+AFTER_BACK = ("sign", "verb", "particle", "head", "mark", "time", "number", "tool")
 LATER = frozenset(("there", "now", "then", "already", "since", "completely", "too", "again", "okay", "yeah"))
 REACH = 10
 """So many spans after "take" its particle may stand (house choice)."""
@@ -67,10 +69,14 @@ def unwary(spans: Sequence[Span], place: int) -> Span:
     tags = dict(span.tags)
     if span.kind("wary") and not opens:
         tags = {kind: value for kind, value in tags.items() if kind not in ("part", "head", "wary")}
-    if span.text == "back" and (after is None or not after.kind("sign", "verb", "particle", "head", "mark")):
+    pointed = before is not None and before.text in POINTING
+    if span.text == "back" and (pointed or after is None or not after.kind(*AFTER_BACK)):
         tags.pop("part", None)
     led = opens or (
-        before is not None and (before.mark("with", "and", "then") or before.text in ("or", "by", "to"))
+        before is not None
+        and (
+            before.mark("with", "and", "then") or before.text.split()[-1] in ("or", "by", "to", "of", "some")
+        )
     )
     if span.kind("wary_tool") and not led:
         tags = {kind: value for kind, value in tags.items() if kind not in ("tool", "wary_tool")}

@@ -20,6 +20,9 @@ USUAL: Mapping[str, str] = {
 STATES = ("torn", "cracked", "corrosion", "broken pull tab")
 """What is wrong with a part; it is a fact only where the part is named with it."""
 
+AT = ("seal", "corrosion", "water marker", "thermal paste", "thermal pad")
+"""What sits on a part, and holds it to nothing."""
+
 
 def figures_of(frame: Frame, names: Names, found: Sequence[Found]) -> list[Found]:
     """The figures of a label that a clause reads out."""
@@ -65,7 +68,7 @@ def usual_part(fact: str, names: Names) -> str:
     the one talked about.
     """
     cell = next((name for name in reversed(names.known) if is_battery(name)), "")
-    return cell if fact == "pull tab" and cell else names.topic
+    return cell if fact.endswith("pull tab") and cell else names.topic
 
 
 def bonded(frame: Frame) -> bool:
@@ -89,7 +92,9 @@ def leads_on(found: Sequence[Found], frame: Frame) -> bool:
 def facts_of(frame: Frame, names: Names) -> list[Found]:
     """What a clause says of how a part is held."""
     facts = list(dict.fromkeys(frame.facts))
-    if frame.held and "adhesive" in frame.objects and "pull tab" not in facts:
+    if {"pull tab", "torn"} <= set(facts):
+        facts = ["broken pull tab"]
+    if frame.held and "adhesive" in frame.objects and "pull tab" not in facts and not frame.tools:
         facts.append("glued")
     if not frame.verb and not facts and not frame.held and frame.unknown < 2 and "desolder" in frame.objects:
         facts.append("soldered")
@@ -98,12 +103,12 @@ def facts_of(frame: Frame, names: Names) -> list[Found]:
     made = []
     for fact in facts:
         part = next(iter((*frame.main, *frame.near, *frame.beyond)), "") or (
-            frame.to[0] if fact == "seal" and frame.to else ""
+            frame.to[0] if fact in AT and frame.to else ""
         )
         to = next((name for name in frame.to if name != part), "")
-        if frame.to and not to and fact != "seal":  # held to itself: two things of one name
+        if frame.to and not to and fact not in AT:  # held to itself: two things of one name
             continue
-        if fact in STATES and not part:
+        if fact in STATES and not part and fact != "broken pull tab":
             continue
         one = Found("fact", list(frame.spans), part=part or usual_part(fact, names), fact=fact, to=to)
         one.order = ["to"]
