@@ -132,3 +132,11 @@ def test_after_the_stop_it_is_time_to_pry(strip, followed):
     tried, goal = followed
     late = readings_of(strip, tried.setting, 47.0, tried.setting.coefficient_w_m2k.usual, (60, 400))
     assert watch(strip, tried, goal, late).step == "work"
+
+
+def test_a_reading_somewhat_ahead_asks_for_the_next_one_soon(strip, followed):
+    seen = float(np.interp(10.0, followed[0].curves.seconds, followed[0].curves.surface))
+    step = watch(strip, *followed, [Reading(10.0, seen + 6.0)])
+    assert (step.step, step.reading_due_seconds) == ("heat", 25.0)
+    assert 4.0 < step.off_k < 8.0
+    assert "K ahead of the curve: measure again soon" in step.say

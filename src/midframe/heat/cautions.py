@@ -63,7 +63,7 @@ MODEL = Caution(
     "A model, not a thermometer",
     (
         "The section is one line across the device; corners, dirt and a source held unevenly are not in it. "
-        "Measure where you heat and stop when a reading runs ahead of the curve.",
+        "Measure where you heat; a reading 8 K ahead of the curve is a stop (own construction).",
     ),
 )
 LOCAL = Caution(

@@ -145,6 +145,10 @@ def told(tried: Attempt, seconds: float, off_k: float | None, fitted: Calibratio
     due = None
     if step == "heat":
         gap = max(OFTEN_SECONDS, min(SELDOM_SECONDS, (end or 6 * SELDOM_SECONDS) / 6.0))
+        if off_k is not None and off_k > AHEAD_K / 2:
+            gap = OFTEN_SECONDS
+            say += f" The reading is {off_k:.0f} K ahead of the curve: measure again soon,"
+            say += f" {AHEAD_K:g} K is a stop."
         due = FIRST_SECONDS if seconds == 0 else seconds + gap
         if end is not None and seconds < end:
             due = min(due, end)
