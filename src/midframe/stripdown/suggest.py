@@ -34,7 +34,7 @@ def suggest(
     >>> from midframe.stripdown.state import bench_state
     >>> record = begin("Tern", "phone")
     >>> [one.text for one in suggest(record, bench_state(record), "unscrew", "main")]
-    ['Main board', 'Mid cover', 'Interconnect flex']
+    ['Main board', 'Mid cover', 'Interconnect flex', 'Rear camera']
     """
     candidates = to_lift(record, state) if verb in LIFTS else to_open(record, state, verb_words()[verb].joins)
     possible = (*candidates, *new_terms(record))
