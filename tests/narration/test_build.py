@@ -11,6 +11,7 @@ from midframe.record import check, faults, read, write
 from midframe.stripdown import condition_questions
 from midframe.stripdown.words import folded, terms
 from midframe.ways.reach import reach
+from midframe.ways.solve import solve
 from narration.truth import talks
 
 TALK = """
@@ -189,3 +190,38 @@ def behind(name, spoken):
 def test_no_text_crashes_a_draft(text):
     told = draft_of(read_captions(f"[0:01] start {text}"))
     assert sound(draft_record(told, Choices(name="Stint")).record)
+
+
+COVERED = """0:05 heat the back for two minutes at seventy
+2:10 back off
+2:30 six cross head screws hold the shield
+2:50 shield off
+3:00 unplugging the battery
+3:10 two pull tabs
+3:40 and the battery is out
+3:50 battery weighs forty eight grams
+4:10 battery weighs fifty grams"""
+
+
+def test_a_bond_that_is_only_told_of_waits_for_what_was_off_by_then():
+    record = made(COVERED).record
+    bond = next(joint for joint in record.joints if joint.id == "battery-bond")
+    assert (bond.behind, bond.assumed) == ((("board-shield",),), True)
+    way = solve(record, "battery")
+    order = [move.open or move.lift[0] for move in way.moves]
+    assert order.index("board-shield") < order.index("battery-bond")
+
+
+def test_a_bond_told_of_after_its_part_had_left_waits_for_what_the_part_waited_for():
+    late = COVERED.replace("3:10 two pull tabs\n", "") + "\n4:30 the back was glued\n4:40 battery was glued"
+    record = made(late).record
+    bonds = {joint.holds[0]: joint.behind for joint in record.joints if joint.kind == "adhesive"}
+    assert bonds == {"back-cover": (), "battery": (("board-shield",),)}
+    assert not faults(check(record))
+
+
+def test_a_second_mass_of_a_part_is_kept_as_a_note():
+    drafted = made(COVERED)
+    assert next(part for part in drafted.record.parts if part.id == "battery").mass_g == 48.0
+    assert [why for _, why in drafted.noted] == ["mass: found 50 g after 48 g; right: one figure"]
+    assert any("fifty grams" in line.note for line in drafted.record.log)

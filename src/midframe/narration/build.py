@@ -12,10 +12,11 @@ from midframe.faults import BadSetting, Fault
 from midframe.narration.draft import Draft, Item
 from midframe.record import check, faults
 from midframe.record import draft as begun
-from midframe.record.model import DeviceKind, Joint, JointKind, LogEntry, Record, Seal, Spec
+from midframe.record.model import Condition, DeviceKind, Joint, JointKind, LogEntry, Record, Seal, Spec
 from midframe.stripdown import Done, apply
 from midframe.stripdown.grow import with_new_joint, with_new_part
 from midframe.stripdown.naming import joint_names, new_part, part_named
+from midframe.stripdown.replay import preset, replay
 
 replace = msgspec.structs.replace
 
@@ -210,7 +211,9 @@ def figured(record: Record, item: Item, at: float) -> Record:  # noqa: ARG001 (o
     record, part = there(record, item.part)
     one = next(one for one in record.parts if one.id == part)
     if item.unit == "g" and item.value:
-        return record if one.mass_g else begun.with_part(record, part, mass_g=item.value)
+        if one.mass_g is not None and one.mass_g != item.value:
+            raise BadSetting(f"mass: found {item.value:g} g after {one.mass_g:g} g; right: one figure")
+        return begun.with_part(record, part, mass_g=item.value)
     label = item.label[:1].upper() + item.label[1:]
     if item.value is None or any(spec.label == label and spec.unit == item.unit for spec in one.specs):
         raise BadSetting(f"{label}: found it a second time; right: one figure")
@@ -249,8 +252,33 @@ def held(record: Record, item: Item, at: float) -> Record:
     new, name = joint_names(record, kind, part, None)
     if part == record.device.body:
         part, other = other, part
-    joint = Joint(id=new, name=name, kind=kind, holds=(part, other), material=material, note=heard_as(item))
+    behind, assumed = met_with(record, (part, other), at)
+    joint = Joint(
+        id=new,
+        name=name,
+        kind=kind,
+        holds=(part, other),
+        behind=behind,
+        material=material,
+        note=heard_as(item),
+        assumed=assumed,
+    )
     return with_new_joint(record, joint)
+
+
+def met_with(record: Record, parts: tuple[str, str], at: float) -> tuple[Condition, bool]:
+    """What is probably in the way of a joint that was only told of, and whether that is assumed.
+
+    A joint of a part that had left by then waits for what the part waited for; another one for what had to be
+    aside for the work at that moment.
+    """
+    standing = replay(record, sum(line.seconds <= at for line in record.log))
+    known = {part.id: part for part in record.parts}
+    gone = next((known[part] for part in parts if part in standing.aside), None)
+    if gone is not None:
+        return gone.under, bool(gone.under)
+    waits = preset(record, standing, parts[0])
+    return ((waits,), True) if waits else ((), False)
 
 
 def heard_as(item: Item) -> str:
