@@ -134,7 +134,7 @@ def firmness(records: Sequence[Record], options: FirmnessOptions | None = None) 
     if len(records) < 2:
         raise BadSetting(f"records: found {len(records)}; a ranking needs two or more")
     chosen = options or FirmnessOptions()
-    check_draws(LOW, chosen.draws, chosen.seed)
+    check_draws(HIGH - LOW, chosen.draws, chosen.seed)
     settings = switched(chosen.readings, all_of_them=chosen.every_reading)
     known = tuple(varied(record, settings, chosen.bench) for record in records)
     figures = Figures(known, chosen)
