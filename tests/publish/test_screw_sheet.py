@@ -8,6 +8,8 @@ from hypothesis import strategies as st
 from midframe.demo import load, names
 from midframe.faults import BadSetting, IllegalMove
 from midframe.publish.paper import paper
+from midframe.publish.pause import pause
+from midframe.publish.refit import moves_of_log
 from midframe.publish.screw_pages import list_fits, list_rows, sheet_svg
 from midframe.publish.screw_sheet import OVERLAP_MM, cut, room_mm, screw_sheet, sides, tiled
 from midframe.record.model import Move
@@ -136,3 +138,14 @@ def test_trays_hold_every_screw_once():
     assert sum(tray.count for tray in sheet.trays) == 32
     without = msgspec.structs.replace(sheet, trays=())
     assert sheet_svg(without) == sheet_svg(sheet)
+
+
+def test_trays_and_order_are_those_of_the_job_once_it_is_logged():
+    whole = load("tern-3")
+    job = msgspec.structs.replace(whole, log=whole.log[:20])
+    sheet, put_away = screw_sheet(job), pause(job, moves_of_log(job))
+    assert len(put_away.trays) > 5
+    assert sheet.trays[: len(put_away.trays)] == put_away.trays
+    assert sum(tray.count for tray in sheet.trays) == 36
+    unlogged = screw_sheet(msgspec.structs.replace(whole, log=()))
+    assert unlogged.trays[: len(put_away.trays)] != put_away.trays

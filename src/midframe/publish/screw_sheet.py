@@ -10,6 +10,7 @@ import msgspec
 from midframe.dossier.trays import Tray, trays
 from midframe.faults import BadSetting
 from midframe.publish.language import language as language_of
+from midframe.publish.log_moves import log_moves
 from midframe.publish.paper import MARGIN_MM, Paper, paper
 from midframe.record import digest
 from midframe.record.model import Face, Move, Record
@@ -203,7 +204,8 @@ def screw_sheet(  # noqa: PLR0913 - all but two are keyword-only
     landscape
         Whether the paper lies on its side; None takes what needs fewer pages.
     moves
-        A way: its screws carry their order, the others stay in. None: the whole device comes apart.
+        A way: its screws carry their order, the others stay in. None: the whole device comes apart, first as
+        the bench log has it, so that trays and order are those of the job.
     mirrored
         Whether x runs from the right edge of the front view; None: for the back, as one sees it.
     language
@@ -218,7 +220,7 @@ def screw_sheet(  # noqa: PLR0913 - all but two are keyword-only
     """
     if side not in ("front", "back"):
         raise BadSetting(f"side: found '{side}'; it may be front or back")
-    done = teardown(record) if moves is None else tuple(moves)
+    done = teardown(record, log_moves(record).moves) if moves is None else tuple(moves)
     order = order_out(record, done)
     own = own_groups(record, side)
     plan = Plan(plan_frame(record, own), side == "back" if mirrored is None else mirrored)
