@@ -33,6 +33,24 @@ def test_the_chart_says_window_stop_limits_and_every_curve(followed):
         assert word in text
 
 
+def test_each_curve_has_a_piece_of_its_own_line_beside_its_label(followed):
+    _, plan, after = followed
+    root = ET.fromstring(standalone(chart_of(plan, plan.best, after)))
+    lines = list(root.iter(f"{SVG}polyline"))
+    curves = [
+        (one.get("class"), one.get("stroke-dasharray")) for one in lines if len(one.get("points").split()) > 3
+    ]
+    pieces = [one for one in lines if len(one.get("points").split()) == 2]
+    short = [
+        (one.get("class"), one.get("stroke-dasharray"))
+        for one in pieces
+        if abs(float(one.get("points").split()[1].split(",")[0]) - float(one.get("points").split(",")[0]))
+        < 20
+    ]
+    assert len(set(curves)) == len(curves) == 4
+    assert sorted(map(str, short)) == sorted(map(str, [*curves, ("d-mark", "3 3")]))
+
+
 def test_readings_are_crosses_on_the_surface_over_the_bond(followed):
     _, plan, _ = followed
     readings = [Reading(20.0, 25.5), Reading(2000.0, 140.0)]

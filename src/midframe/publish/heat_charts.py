@@ -66,16 +66,16 @@ def chart_of(
     end = max([end, *(one.seconds for one in readings)])
     axes = Axes(end, 20.0, nice_top(plan, shown, heated, [one.shown_c for one in readings]))
     parts = [*frame(axes), *window_drawn(axes, shown), *limits_drawn(plan, axes)]
-    labels: list[tuple[float, str]] = []
+    labels: list[tuple[float, str, str, str]] = []
     for key, label, dash, class_ in (*CURVES[:-1], READ) if readings else CURVES:
         points = course(shown, after, key, heated, end)
         if not points:
             continue
         line = [(axes.x(t), max(TOP, min(HEIGHT - BOTTOM, axes.y(c)))) for t, c in points]
         parts.append(titled(dashed(line, class_, dash), label))
-        labels.append((line[-1][1], label))
+        labels.append((line[-1][1], label, class_, dash))
     parts += [crossed(axes, one) for one in readings]
-    parts += side_labels([*labels, (axes.y(plan.soft_c), f"soft {plan.soft_c:g} °C")])
+    parts += side_labels([*labels, (axes.y(plan.soft_c), f"soft {plan.soft_c:g} °C", "d-mark", "3 3")])
     title = f"Temperatures: {plan.joint_name}, {shown.setting.told}"
     return drawing(WIDTH, HEIGHT, title, told(plan, shown), parts)
 
@@ -174,12 +174,17 @@ def dashed(points: Sequence[tuple[float, float]], class_: str, dash: str) -> str
     return element("polyline", points=drawn, class_=class_, **more)
 
 
-def side_labels(wanted: Sequence[tuple[float, str]]) -> Iterator[str]:
-    """Labels at the right end of curves, moved apart where they would touch."""
-    low = TOP
-    for y, label in sorted(wanted):
+def side_labels(wanted: Sequence[tuple[float, str, str, str]]) -> Iterator[str]:
+    """Labels at the right end of curves, moved apart where they would touch; a hairline leads to each.
+
+    `wanted` gives where a curve ends, its label, class and dash; a piece of it stands before the label.
+    """
+    end, low = WIDTH - RIGHT, TOP - SIDE_GAP
+    for y, label, class_, dash in sorted(wanted):
         low = max(y, low + SIDE_GAP)
-        yield words(WIDTH - RIGHT + 8, low + 4, label, "d-text d-small")
+        yield element("line", x1=end, y1=y, x2=end + 10, y2=low, class_="d-leader")
+        yield dashed([(end + 10, low), (end + 28, low)], class_, dash)
+        yield words(end + 32, low + 4, label, "d-text d-small")
 
 
 def told(plan: Plan, shown: Attempt) -> str:
